@@ -243,7 +243,7 @@ func (p *tab) clean(t *testing.T, axe, name string) {
 	}
 }
 
-// TestRedraws measures, where MEASURE is set, how often a slider of the five-part stack is drawn in a second with
+// TestRedraws measures, for the lesson that MEASURE names or for all of them, how often a slider is drawn in a second with
 // the processor slowed four times.
 func TestRedraws(t *testing.T) {
 	if os.Getenv("MEASURE") == "" {
@@ -252,7 +252,11 @@ func TestRedraws(t *testing.T) {
 	at := served(t)
 	p := browse(t)
 	for _, l := range lesson.All() {
+		if key := os.Getenv("MEASURE"); key != "all" && key != l.Key {
+			continue
+		}
 		p.open(t, at+l.File())
+		p.js(t, `new Promise((done) => setTimeout(done, 3000))`) // the browser compiles the module once more, and better
 		step(t, p, call(emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 4}))
 		for i, c := range l.Controls {
 			if c.Choices != nil {

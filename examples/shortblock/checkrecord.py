@@ -683,6 +683,8 @@ class Checker:
                 self.open.append("whether %s is asked for everywhere" % some[0]["name"])
             need(len({i["before"] for i in some}) == 1 or some[0]["bolt"], "a line before several gates", some[0]["name"])
         source = {}
+        need(len({called(l["group"], l["location"], l["quantity"]) for l in d["looked"]}) == len(d["looked"]), "looked at twice")
+        need(len({(t["phase"], t["group"]) for t in d["tightening"]}) == len(d["tightening"]), "a group tightened twice")
         for l in d["looked"]:
             if l["good_is"]:
                 need(l["good"] == (l["state"] == l["good_is"]), "good or not", l["state"])

@@ -1,4 +1,4 @@
-//go:build !lessons
+//go:build wasip1 && !lessons
 
 package main
 

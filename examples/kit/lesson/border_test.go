@@ -42,7 +42,9 @@ func TestBorders(t *testing.T) {
 					s = draw(d)
 				}
 				e := s.set()
-				right, wrong := s.(interface{ borders() (right, wrong []string) }).borders()
+				right, wrong := s.(interface {
+					borders() (right, wrong []string)
+				}).borders()
 				for _, typed := range right {
 					if a := e.Judge(typed); !a.Right {
 						t.Errorf("%s %d, seed %d: %s is at the border and judged wrong: %s", l.Key, i+1, seed, typed, a.Reason)

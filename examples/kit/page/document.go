@@ -80,14 +80,18 @@ func (d Document) script() string {
 // Write writes the document.
 func (d Document) Write(w io.Writer) error {
 	var b strings.Builder
-	escaped := func(text string) string { return string(appendEscaped(nil, text)) }
+	b.Grow(len(Style) + len(d.Style) + 1024)
+	escaped := func(text string) string { return Join(Text(text)).String() }
 	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
 		"<meta http-equiv=\"Content-Security-Policy\" content=\"" + escaped(d.Policy()) + "\">\n" +
 		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"referrer\" content=\"no-referrer\">\n" +
 		"<title>" + escaped(d.Title) + "</title>\n<style>\n")
 	b.WriteString(ends.Replace(strings.ToValidUTF8(Style+d.Style, "\uFFFD")))
 	b.WriteString("</style>\n</head>\n<body>\n")
-	b.WriteString(d.Body.html)
+	var body sink
+	body.WriteString(b.String())
+	body.write(d.Body)
+	b.Reset()
 	for _, x := range d.Blocks {
 		b.WriteString("<script type=\"application/octet-stream\" id=\"" + escaped(x.ID) + "\">" + base64.StdEncoding.EncodeToString(x.Data) + "</script>\n")
 	}
@@ -95,6 +99,15 @@ func (d Document) Write(w io.Writer) error {
 		b.WriteString("<script type=\"module\">" + d.script() + "</script>\n")
 	}
 	b.WriteString("</body>\n</html>\n")
-	_, err := io.WriteString(w, b.String())
-	return err
+	body.WriteString(b.String())
+	m := body.markup()
+	if m.long == nil {
+		m.long = []string{m.html}
+	}
+	for _, piece := range m.long {
+		if _, err := io.WriteString(w, piece); err != nil {
+			return err
+		}
+	}
+	return nil
 }

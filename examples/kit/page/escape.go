@@ -5,9 +5,9 @@ import (
 	"unicode/utf8"
 )
 
-// appendEscaped appends a text so that neither in an element nor in an attribute between double quotes
+// writeEscaped writes a text so that neither in an element nor in an attribute between double quotes
 // anything in it is read as markup.
-func appendEscaped(b []byte, text string) []byte {
+func writeEscaped(b *sink, text string) {
 	from := 0
 	for i := 0; i < len(text); {
 		size, by := 1, ""
@@ -33,12 +33,13 @@ func appendEscaped(b []byte, text string) []byte {
 			by = "&#13;" // else it is read as the end of a line
 		}
 		if by != "" {
-			b = append(append(b, text[from:i]...), by...)
+			b.WriteString(text[from:i])
+			b.WriteString(by)
 			from = i + size
 		}
 		i += size
 	}
-	return append(b, text[from:]...)
+	b.WriteString(text[from:])
 }
 
 // plainName reports whether an attribute is harmless whatever its value, or has its address looked at.

@@ -10,13 +10,66 @@ import (
 
 // Markup is HTML or SVG that this package made: whole elements and escaped text. The zero
 // value is nothing.
-type Markup struct{ html string }
+type Markup struct {
+	html string
+	long []string // in place of html, of what is long: one piece after another
+}
 
 // String returns the HTML.
-func (m Markup) String() string { return m.html }
+func (m Markup) String() string {
+	if m.long != nil {
+		return strings.Join(m.long, "")
+	}
+	return m.html
+}
+
+// A sink takes markup as it is made. A long piece stays where it is, so that a page is not
+// copied once for each element around its parts.
+type sink struct {
+	b    strings.Builder
+	long []string
+}
+
+const long = 4096
+
+func (s *sink) WriteString(text string) {
+	if len(text) < long {
+		s.b.WriteString(text)
+		return
+	}
+	if s.b.Len() > 0 {
+		s.long = append(s.long, s.b.String())
+		s.b = strings.Builder{}
+	}
+	s.long = append(s.long, text)
+}
+
+func (s *sink) write(m Markup) {
+	s.WriteString(m.html)
+	for _, piece := range m.long {
+		s.WriteString(piece)
+	}
+}
+
+// empty reports whether nothing was written since so many letters.
+func (s *sink) empty(since int) bool { return s.long == nil && s.b.Len() == since }
+
+func (s *sink) markup() Markup {
+	switch {
+	case s.long == nil:
+		return Markup{html: s.b.String()}
+	case s.b.Len() > 0:
+		s.long = append(s.long, s.b.String())
+	}
+	return Markup{long: s.long}
+}
 
 // A Part is what an element is made of: a Text, a Markup or an Attribute.
-type Part interface{ addTo(e *element) }
+type Part interface {
+	length() int           // about
+	writeAttributes(*sink) // all that it has
+	writeContent(*sink)
+}
 
 // Text is a text as people read it. It is escaped where it is written; NUL and bytes that are not
 // UTF-8 become U+FFFD.
@@ -28,21 +81,23 @@ type Attribute struct{ name, value string }
 // constant is a string that only a constant of the program can be.
 type constant string
 
-// element is one being made.
-type element struct {
-	attributes []byte
-	content    []byte
-}
-
-func (t Text) addTo(e *element)   { e.content = appendEscaped(e.content, string(t)) }
-func (m Markup) addTo(e *element) { e.content = append(e.content, m.html...) }
-
-func (a Attribute) addTo(e *element) {
+func (t Text) length() int             { return len(t) + len(t)/8 }
+func (t Text) writeAttributes(*sink)   {}
+func (t Text) writeContent(b *sink)    { writeEscaped(b, string(t)) }
+func (m Markup) length() int           { return len(m.html) }
+func (m Markup) writeAttributes(*sink) {}
+func (m Markup) writeContent(b *sink)  { b.write(m) }
+func (a Attribute) length() int        { return len(a.name) + len(a.value) + 4 }
+func (a Attribute) writeContent(*sink) {}
+func (a Attribute) writeAttributes(b *sink) {
 	if a.name == "" {
 		return
 	}
-	e.attributes = append(append(append(e.attributes, ' '), a.name...), `="`...)
-	e.attributes = append(appendEscaped(e.attributes, a.value), '"')
+	b.WriteString(` `)
+	b.WriteString(a.name)
+	b.WriteString(`="`)
+	writeEscaped(b, a.value)
+	b.WriteString(`"`)
 }
 
 // El returns an element with attributes and content, in the order of the parts. Its name is a
@@ -54,59 +109,82 @@ func El(name constant, parts ...Part) Markup {
 	if !known {
 		panic("page: El does not write <" + string(name) + ">; scripts and styles belong to a Document, other elements to the table in elements.go")
 	}
-	var e element
+	var b sink
+	size := 2*len(name) + 6
 	for _, p := range parts {
 		if p != nil {
-			p.addTo(&e)
+			size += p.length()
 		}
 	}
-	var b strings.Builder
-	b.Grow(len(e.attributes) + len(e.content) + 2*len(name) + 5)
-	b.WriteByte('<')
+	b.b.Grow(min(size, 2*long))
+	b.WriteString(`<`)
 	b.WriteString(string(name))
-	b.Write(e.attributes)
+	for _, p := range parts {
+		if p != nil {
+			p.writeAttributes(&b)
+		}
+	}
+	b.WriteString(`>`)
+	begun := b.b.Len()
+	if k == verbatim {
+		b.WriteString("\n") // readers leave it out, and so keep one that follows
+	}
+	for _, p := range parts {
+		if p != nil {
+			p.writeContent(&b)
+		}
+	}
 	switch {
-	case k == shape && len(e.content) == 0:
-		b.WriteString("/>")
-		return Markup{b.String()}
-	case k == void && len(e.content) > 0:
+	case k == shape && b.empty(begun):
+		return Markup{html: b.b.String()[:begun-1] + "/>"}
+	case k == void && !b.empty(begun):
 		panic("page: <" + string(name) + "> has no content; give it attributes alone")
 	case k == void:
-		b.WriteByte('>')
-		return Markup{b.String()}
+		return b.markup()
 	}
-	b.WriteByte('>')
-	if k == verbatim {
-		b.WriteByte('\n') // readers leave it out, and so keep one that follows
-	}
-	b.Write(e.content)
 	b.WriteString("</")
 	b.WriteString(string(name))
-	b.WriteByte('>')
-	return Markup{b.String()}
+	b.WriteString(`>`)
+	return b.markup()
 }
 
 // Join returns parts one after another.
 func Join(parts ...Part) Markup {
-	var e element
+	var b sink
+	size := 0
 	for _, p := range parts {
 		if p != nil {
-			p.addTo(&e)
+			size += p.length()
 		}
 	}
-	if len(e.attributes) > 0 {
-		panic("page: Join has no element to give an attribute to; write El")
+	b.b.Grow(min(size, 2*long))
+	for _, p := range parts {
+		if p != nil {
+			if isAttribute(p) {
+				panic("page: Join has no element to give an attribute to; write El")
+			}
+			p.writeContent(&b)
+		}
 	}
-	return Markup{string(e.content)}
+	return b.markup()
+}
+
+// isAttribute reports whether a part is for the beginning of an element.
+func isAttribute(p Part) bool {
+	switch p.(type) {
+	case Attribute, attributes:
+		return true
+	}
+	return false
 }
 
 // Each returns the markup of each, one after another.
 func Each[T any](list []T, of func(T) Markup) Markup {
-	var b strings.Builder
+	var b sink
 	for _, x := range list {
-		b.WriteString(of(x).html)
+		b.write(of(x))
 	}
-	return Markup{b.String()}
+	return b.markup()
 }
 
 // Attr returns an attribute. Its name is a literal of the program; handlers of events and styles
@@ -145,9 +223,18 @@ func Attributes(list ...Attribute) Part { return attributes(list) }
 
 type attributes []Attribute
 
-func (l attributes) addTo(e *element) {
+func (l attributes) length() (n int) {
 	for _, a := range l {
-		a.addTo(e)
+		n += a.length()
+	}
+	return n
+}
+
+func (l attributes) writeContent(*sink) {}
+
+func (l attributes) writeAttributes(b *sink) {
+	for _, a := range l {
+		a.writeAttributes(b)
 	}
 }
 
@@ -160,10 +247,10 @@ func If(condition bool, p Part) Part {
 }
 
 // Line ends a line of the source.
-var Line Part = Markup{"\n"}
+var Line Part = Markup{html: "\n"}
 
 // Working returns a working as it writes itself, which escapes its texts.
-func Working(w *units.Working) Markup { return Markup{w.HTML()} }
+func Working(w *units.Working) Markup { return Markup{html: w.HTML()} }
 
 // number writes a number with up to two decimals.
 func number(v float64) string {

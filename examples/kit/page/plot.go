@@ -23,7 +23,7 @@ type plot struct {
 func (p *plot) x(v float64) float64 { return p.left + (v-p.fromX)/(p.toX-p.fromX)*(p.end-p.left) }
 func (p *plot) y(v float64) float64 { return p.foot - (v-p.lowY)/(p.toY-p.lowY)*(p.foot-p.top) }
 
-func (p *plot) add(m Markup) { p.b.WriteString(m.html) }
+func (p *plot) add(m Markup) { p.b.WriteString(m.String()) }
 
 // coordinate is an attribute with a place, to a tenth.
 func coordinate(name constant, v float64) Attribute { return Attribute{string(name), tenth(v)} }
@@ -125,7 +125,7 @@ func (p *plot) svg() Markup {
 	} else {
 		parts = append(parts, Attr("aria-label", p.title+". "+p.desc))
 	}
-	return El("svg", append(parts, El("title", title...), El("desc", desc...), Markup{p.b.String()})...)
+	return El("svg", append(parts, El("title", title...), El("desc", desc...), Markup{html: p.b.String()})...)
 }
 
 // figure is a drawing with its title, its key and the table behind it.

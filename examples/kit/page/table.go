@@ -11,18 +11,18 @@ func Table(class, caption string, heads []string, rows [][]string) Markup {
 		if h == "" {
 			name = El("span", Class("hidden"), Text("what it is"))
 		}
-		top.WriteString(El("th", Attr("scope", "col"), name).html)
+		top.WriteString(El("th", Attr("scope", "col"), name).String())
 	}
 	body := Each(rows, func(row []string) Markup {
 		var b strings.Builder
 		for i, text := range row {
 			if i == 0 {
-				b.WriteString(El("th", Attr("scope", "row"), Text(text)).html)
+				b.WriteString(El("th", Attr("scope", "row"), Text(text)).String())
 				continue
 			}
-			b.WriteString(El("td", Text(text)).html)
+			b.WriteString(El("td", Text(text)).String())
 		}
-		return Join(El("tr", Markup{b.String()}), Line)
+		return Join(El("tr", Markup{html: b.String()}), Line)
 	})
 	parts := []Part{}
 	if class != "" {
@@ -31,5 +31,5 @@ func Table(class, caption string, heads []string, rows [][]string) Markup {
 	if caption != "" {
 		parts = append(parts, El("caption", Text(caption)))
 	}
-	return El("table", append(parts, Line, El("thead", El("tr", Markup{top.String()})), Line, El("tbody", body), Line)...)
+	return El("table", append(parts, Line, El("thead", El("tr", Markup{html: top.String()})), Line, El("tbody", body), Line)...)
 }

@@ -54,9 +54,6 @@ func section(id, heading string, parts ...page.Part) page.Markup {
 // item is a line of a list.
 func item(text string) page.Markup { return page.El("li", page.Text(text)) }
 
-// paragraph is a paragraph on a line of its own.
-func paragraph(text string) page.Markup { return page.Join(page.El("p", page.Text(text)), page.Line) }
-
 // marked is a word that says how something stands.
 func marked(class, word string) page.Markup {
 	return page.El("span", page.Class("mark "+class), page.Text(word))
@@ -203,6 +200,9 @@ func verdicts(a *job.Assessment) page.Markup {
 	})), page.Line)
 }
 
+// What the many rows of findings have, made once.
+var ofRow, classReading, classFigure, classHow page.Part = page.Attr("scope", "row"), page.Class("reading"), page.Class("figure"), page.Class("how")
+
 // judged is a row of a finding.
 func judged(f job.Finding) page.Markup {
 	var drawn, how page.Part
@@ -210,10 +210,10 @@ func judged(f job.Finding) page.Markup {
 		drawn = page.OnLimits(d.LimitsFrom, d.LimitsWide, d.ReadingFrom, d.ReadingWide)
 	}
 	if f.How != "" {
-		how = page.El("span", page.Class("how"), page.Text(f.How))
+		how = page.El("span", classHow, page.Text(f.How))
 	}
-	return page.Join(page.El("tr", page.El("th", page.Attr("scope", "row"), page.Text(f.Location)),
-		page.El("td", page.El("span", page.Class("reading"), page.El("span", page.Class("figure"), page.Text(f.Measured.Text)), drawn, how)),
+	return page.Join(page.El("tr", page.El("th", ofRow, page.Text(f.Location)),
+		page.El("td", page.El("span", classReading, page.El("span", classFigure, page.Text(f.Measured.Text)), drawn, how)),
 		page.El("td", marked(mark(f.Verdict), f.Verdict.String()))), page.Line)
 }
 

@@ -6,6 +6,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -13,6 +14,7 @@ import (
 	"example.com/closefit/examples/kit/ask/asktest"
 	"example.com/closefit/examples/kit/ask/npm"
 	"example.com/closefit/examples/kit/ask/whole"
+	"example.com/closefit/examples/kit/bench"
 	"example.com/closefit/internal/thorough"
 )
 
@@ -92,7 +94,7 @@ func read(t testing.TB, name string) []byte {
 
 // answerOf is the answer of the library compiled for this machine.
 func answerOf(t testing.TB, document []byte) string {
-	return string(whole.Questions().Answer(t.Context(), document))
+	return string(slices.Concat(whole.Questions(), bench.Questions()).Answer(t.Context(), document)) // the module's questions
 }
 
 func native(t testing.TB, c asktest.Case) string { return answerOf(t, c.Document()) }

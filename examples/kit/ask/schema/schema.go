@@ -212,14 +212,12 @@ func wordsOf(t reflect.Type) (words []string, err error) {
 	if w, is := v.Interface().(interface{ Words() []string }); is {
 		return w.Words(), nil
 	}
-	w, is := v.Interface().(encoding.TextMarshaler)
-	if !is || t.Kind() != reflect.Uint8 {
+	if _, is := v.Interface().(encoding.TextMarshaler); !is || t.Kind() != reflect.Uint8 {
 		return nil, nil
 	}
 	for i := range uint64(256) {
 		v.SetUint(i)
-		w = v.Interface().(encoding.TextMarshaler)
-		text, err := w.MarshalText()
+		text, err := v.Interface().(encoding.TextMarshaler).MarshalText()
 		if err != nil {
 			break
 		}
