@@ -175,13 +175,13 @@ function typing(act) {
     reach();
   }
 
-  // reach scrolls a sheet that is longer than its window so far that all keys can be touched, or at least what is
-  // typed stands at the top.
+  // reach scrolls a sheet that is longer than its window so far that all keys can be touched, if they and what is
+  // typed have room in it at once; a longer list begins at its top.
   function reach() {
     const pad = body.querySelector(".pad"), top = body.querySelector(".field") ?? pad;
     if (!pad) return;
-    const room = body.getBoundingClientRect();
-    body.scrollTop = Math.max(0, Math.min(pad.getBoundingClientRect().bottom - room.bottom + 4, top.getBoundingClientRect().top - room.top - 4));
+    const room = body.getBoundingClientRect(), end = pad.getBoundingClientRect().bottom;
+    if (end - top.getBoundingClientRect().top < room.height) body.scrollTop = Math.max(0, end - room.bottom + 4);
   }
 
   // places shows what is measured at one place of the drawing.
