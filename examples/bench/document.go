@@ -41,6 +41,14 @@ func section(id, heading string, more ...page.Part) page.Markup {
 		page.El("h2", page.ID(id+"-heading"), page.Text(heading)), page.Join(more...), page.El("div", page.ID("in-"+id))), page.Line)
 }
 
+// jumps lead to the sections, which on a phone are far below.
+func jumps() page.Markup {
+	to := [][2]string{{"engine", "Engine"}, {"missing", "To measure"}, {"gates", "Gates"}, {"shopping", "Shopping"}, {"instruments", "Instruments"}, {"walk", "Tightening"}, {"card", "Card"}}
+	return page.El("nav", page.Class("jump"), page.Attr("aria-label", "sections of the page"), page.Each(to, func(x [2]string) page.Markup {
+		return page.El("a", page.Attr("href", "#"+x[0]), page.Text(x[1]))
+	}))
+}
+
 func plainButton(id, text string) page.Markup {
 	return page.El("button", page.Attr("type", "button"), page.ID(id), page.Text(text))
 }
@@ -80,7 +88,7 @@ func document(k started, blocks ...page.Block) (page.Document, error) {
 			page.El("button", page.Attr("type", "button"), page.ID("stands"), page.Attr("hidden", ""), page.Text("Read again, it stands: store"))), page.Line)
 	main := page.El("main", page.Line, head,
 		page.El("div", page.Class("columns"), page.El("div",
-			section("next", "Next"), section("engine", "Engine")),
+			section("next", "Next"), jumps(), section("engine", "Engine")),
 			page.El("div", section("missing", "Still to measure"), section("gates", "Gates"), section("shopping", "Shopping list"), section("instruments", "Instruments"), walk)), page.Line,
 		section("card", "Bench card", plainButton("print", "Print the card")),
 		page.El("p", page.Class("note caution"), page.Text("The engine maker's manual and licensed practice come first. closefit holds no limits of its own.")), page.Line)

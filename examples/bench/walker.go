@@ -410,7 +410,10 @@ func (w *walker) show(phase job.Phase) page.Markup {
 			phases = append(phases, page.El("button", page.Attr("type", "button"), page.Class("small choice"), page.Attr("data-phase", p.String()), page.Attr("aria-pressed", strconv.FormatBool(p == phase)), page.Text(p.String())))
 		}
 	}
-	return page.Join(page.El("div", page.Class("ats"), page.Attr("role", "group"), page.Attr("aria-label", "which assembly"), page.Join(phases...)), page.El("p", page.Class("note"), page.Text(s.work.String())), s.html(phase))
+	if len(phases) == 1 {
+		phases = nil // there is nothing to choose
+	}
+	return page.Join(page.If(len(phases) > 0, page.El("div", page.Class("ats"), page.Attr("role", "group"), page.Attr("aria-label", "which assembly"), page.Join(phases...))), page.El("p", page.Class("note"), page.Text(s.work.String())), s.html(phase))
 }
 
 func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

@@ -83,6 +83,9 @@ async function begin() {
     }
     document.getElementById("undo").disabled = keeper.changes.length === 0;
   });
+  document.addEventListener("keydown", (event) => {
+    if ((event.ctrlKey || event.metaKey) && event.key === "z" && !event.target.closest("input, dialog")) document.getElementById("undo").click();
+  });
   document.addEventListener("click", (event) => {
     const b = event.target.closest("button");
     if (!b || b.closest("#sheet")) return;

@@ -38,6 +38,7 @@ function typing(act) {
     store.disabled = true;
     stands.hidden = true;
     store.hidden = false;
+    store.textContent = "Store";
     if (now === "") {
       verdict.innerHTML = "";
       say("");
@@ -51,7 +52,8 @@ function typing(act) {
     }
     if (now === sheet.was) {
       const tried = edit.key === "reading" ? act.call("bench try", { edit: { ...edit, was: sheet.was, now, sure: true } }) : { html: "", says: "" };
-      verdict.innerHTML = `<p class="note">This is what the job says.</p>${tried.html}`;
+      verdict.innerHTML = tried.html || `<p class="note">This is what the job says.</p>`;
+      store.textContent = "Stored";
       say(`This is what the job says. ${tried.says}`);
       return;
     }
@@ -158,6 +160,7 @@ function typing(act) {
     stands.hidden = true;
     store.hidden = false;
     store.disabled = true;
+    store.textContent = "Store";
     for (const b of body.querySelectorAll(".decimal")) if (commas) b.textContent = ",";
     if (!dialog.open) dialog.showModal();
     const input = field();
@@ -169,6 +172,16 @@ function typing(act) {
     } else document.getElementById("sheet-title").focus({ preventScroll: true });
     begun = text();
     if (sheet.text) judge();
+    reach();
+  }
+
+  // reach scrolls a sheet that is longer than its window so far that all keys can be touched, if they and what is
+  // typed have room in it at once; a longer list begins at its top.
+  function reach() {
+    const pad = body.querySelector(".pad"), top = body.querySelector(".field") ?? pad;
+    if (!pad) return;
+    const room = body.getBoundingClientRect(), end = pad.getBoundingClientRect().bottom;
+    if (end - top.getBoundingClientRect().top < room.height) body.scrollTop = Math.max(0, end - room.bottom + 4);
   }
 
   // places shows what is measured at one place of the drawing.
@@ -202,11 +215,15 @@ function typing(act) {
     } else if (d.key !== undefined) show(d, "", edit ? asIs() : null);
   });
   body.addEventListener("input", judge);
+  // Enter stores when it is let go: else its press would go on to the button that has the focus by then.
+  let entered = false;
   body.addEventListener("keydown", (event) => {
-    if (event.key === "Enter" && event.target === field()) {
-      event.preventDefault();
-      keep(false);
-    }
+    entered = event.key === "Enter" && event.target === field();
+    if (entered) event.preventDefault();
+  });
+  body.addEventListener("keyup", (event) => {
+    if (entered && event.key === "Enter" && event.target === field()) keep(false);
+    entered = false;
   });
   store.addEventListener("click", () => keep(false));
   stands.addEventListener("click", () => keep(true));

@@ -37,6 +37,12 @@ func (v *Visit) As(t *testing.T, width int64, scheme string) {
 	do(t, v.p, call(emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 1}))
 }
 
+// Window gives the page a window of a size.
+func (v *Visit) Window(t *testing.T, width, height int64) {
+	t.Helper()
+	do(t, v.p, chromedp.EmulateViewport(width, height))
+}
+
 // Slowed makes the page's processor so many times slower.
 func (v *Visit) Slowed(t *testing.T, times float64) {
 	t.Helper()
