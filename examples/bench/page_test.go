@@ -101,6 +101,7 @@ func begun(t *testing.T) []byte {
 // A whole engine is measured from nothing to its card, by touch alone, with a glove, on a phone; only the
 // tightening, which the manual gives, is not in it.
 func TestWholeEngine(t *testing.T) {
+	long(t)
 	browser := pagetest.Open(t)
 	wasm, err := library()
 	if err != nil {

@@ -14,6 +14,14 @@ import (
 	"example.com/closefit/internal/thorough"
 )
 
+// long skips a test that drives a browser through many steps, where not everything is tried.
+func long(t *testing.T) {
+	t.Helper()
+	if !thorough.Whole() {
+		t.Skip("drives a browser for long: TESTS=whole")
+	}
+}
+
 // sheets are a sheet of each kind that the page has, by name, each as the data of the button that opens it.
 func sheets(t *testing.T, text []byte) (all [][2]string) {
 	t.Helper()

@@ -8,12 +8,17 @@ import (
 	"example.com/closefit/examples/kit/job/jobtest"
 	"example.com/closefit/examples/kit/page/pagetest"
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/internal/thorough"
 )
 
 // pages are the records that are looked at: an engine in millimetres and one in inches with
-// a trial assembly, twelve cylinders of which nothing is read, and the same read, with long names.
+// a trial assembly, and where everything is tried twelve cylinders of which nothing is read, and the
+// same read, with long names.
 func pages(t *testing.T) map[string]*job.Assessment {
 	list := map[string]*job.Assessment{"lock-gate": assess(t, "lock-gate"), "dredger": assess(t, "dredger")}
+	if !thorough.Whole() {
+		return list
+	}
 	twelve := jobtest.Twelve()
 	list["twelve, nothing read"] = assessText(t, "open.toml", unread(twelve))
 	list["long names"] = assessText(t, "long.toml", strings.NewReplacer(

@@ -128,13 +128,13 @@ func cases(t testing.TB) []byte {
 // TestNode runs testdata/package.test.mjs: node's answers are those of the library compiled for
 // this machine, byte for byte, and what else a module has to stand.
 func TestNode(t *testing.T) {
+	if !thorough.Whole() {
+		t.Skip("asks every question in node, and thousands: TESTS=whole")
+	}
 	node := node(t)
 	put(t, "cases.json", cases(t))
 	put(t, "package.test.mjs", read(t, "testdata/package.test.mjs"))
-	calls := "CALLS=500"
-	if thorough.Whole() {
-		calls = "CALLS=10000"
-	}
+	calls := "CALLS=10000"
 	out := run(t, []string{calls}, node, "--test", "--test-reporter=tap", "package.test.mjs")
 	if !regexp.MustCompile(`(?m)^# pass 6$`).MatchString(out) {
 		t.Errorf("not every test passed:\n%s", out)
