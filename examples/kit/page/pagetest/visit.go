@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"slices"
 	"testing"
 	"time"
 
@@ -79,14 +80,22 @@ func (v *Visit) Is(t *testing.T, condition string) {
 func (v *Visit) Tap(t *testing.T, selector string) {
 	t.Helper()
 	const least = 47.5
-	at := run(t, v.p, chromedp.Evaluate[[]float64](fmt.Sprintf(`(() => {
+	where := chromedp.Evaluate[[]float64](fmt.Sprintf(`(() => {
 		const all = [...document.querySelectorAll(%q)].filter(e => e.getClientRects().length && !e.disabled);
 		if (!all.length) return [];
 		all[0].scrollIntoView({ block: "center", behavior: "instant" });
 		const r = all[0].getBoundingClientRect(), x = r.x + r.width / 2, y = r.y + r.height / 2;
 		const on = document.elementFromPoint(x, y);
 		return [x, y, r.width, r.height, on && (all[0].contains(on) || on.contains(all[0])) ? 1 : 0];
-	})()`, selector)))
+	})()`, selector))
+	at := run(t, v.p, where)
+	for range 40 { // a person touches what stands still
+		time.Sleep(50 * time.Millisecond)
+		before := at
+		if at = run(t, v.p, where); slices.Equal(at, before) {
+			break
+		}
+	}
 	switch {
 	case len(at) == 0:
 		t.Fatalf("there is nothing to touch: %s", selector)
