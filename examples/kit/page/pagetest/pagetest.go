@@ -215,22 +215,36 @@ func (b *Browser) Dark(t *testing.T, html string) (faults []string) {
 // dark on a desk.
 func (b *Browser) Accessible(t *testing.T, html string) (faults []string) {
 	t.Helper()
+	axe := axeCore(t)
+	p := b.show(t, html)
+	for scheme, width := range map[string]int64{"light": 390, "dark": 1280} {
+		p.as(t, width, scheme)
+		faults = append(faults, p.broken(t, axe, fmt.Sprintf("%s, %d px", scheme, width))...)
+	}
+	return faults
+}
+
+// axeCore is the text of axe.min.js.
+func axeCore(t *testing.T) string {
+	t.Helper()
 	path := os.Getenv("AXE_CORE")
 	if path == "" {
 		missing(t, "AXE_CORE does not name axe.min.js")
 	}
-	axe, err := os.ReadFile(path)
+	text, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := b.show(t, html)
-	do(t, p, evaluate(string(axe)))
-	for scheme, width := range map[string]int64{"light": 390, "dark": 1280} {
-		p.as(t, width, scheme)
-		const broken = `axe.run().then(r => r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes[0].html))`
-		for _, rule := range run(t, p, chromedp.Evaluate[[]string](broken, chromedp.EvalAwaitPromise)) {
-			faults = append(faults, fmt.Sprintf("%s, %d px: %s", scheme, width, rule))
-		}
+	return string(text)
+}
+
+// broken are the rules of axe-core that the page breaks as it is now.
+func (p *tab) broken(t *testing.T, axe, how string) (faults []string) {
+	t.Helper()
+	do(t, p, evaluate(axe))
+	const broken = `axe.run().then(r => r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes[0].html))`
+	for _, rule := range run(t, p, chromedp.Evaluate[[]string](broken, chromedp.EvalAwaitPromise)) {
+		faults = append(faults, how+": "+rule)
 	}
 	return faults
 }

@@ -159,20 +159,8 @@ func (v *Visit) Faults(t *testing.T, how string) []string {
 // Broken returns the rules of axe-core that the page breaks as it is now.
 func (v *Visit) Broken(t *testing.T, how string) (faults []string) {
 	t.Helper()
-	path := os.Getenv("AXE_CORE")
-	if path == "" {
-		missing(t, "AXE_CORE does not name axe.min.js")
-	}
-	axe, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	do(t, v.p, evaluate(string(axe)))
-	const broken = `axe.run().then(r => r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes[0].html))`
-	for _, rule := range run(t, v.p, chromedp.Evaluate[[]string](broken, chromedp.EvalAwaitPromise)) {
-		faults = append(faults, how+": "+rule)
-	}
-	return faults
+	axe := axeCore(t)
+	return v.p.broken(t, axe, how)
 }
 
 // Picture writes the page to a file as PNG: all of it, or, under a dialog, what is seen in the window.
