@@ -275,7 +275,7 @@ func (b *benchJob) gates() page.Markup {
 		class := map[job.ActionKind]string{job.Stop: "bad", job.Measure: "open", job.Order: "open", job.GoOn: "good"}[x.Kind]
 		return page.El("li", page.El("span", page.Class("mark "+class), page.Text(strings.ToUpper(x.Kind.String()))), page.Text(" "+x.Text), page.Line)
 	})
-	return page.Join(page.El("ul", page.Class("gatelist"), gates), page.El("h3", page.Text("What to do, worst first")), page.El("ol", page.Class("todo"), actions))
+	return page.Join(page.El("ul", page.Class("gatelist"), gates), page.El("h3", page.Text("What to do, worst first")), page.El("ol", page.Class("actions"), actions))
 }
 
 // tools are the job's instruments, and those that can be added.
