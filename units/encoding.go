@@ -5,6 +5,8 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
+	"strings"
+	"unicode/utf8"
 )
 
 // The exchange forms. A quantity or an interval is text with its unit and every
@@ -18,6 +20,9 @@ import (
 
 // MarshalText returns q.Exact.
 func (q Value[D, E]) MarshalText() ([]byte, error) { return []byte(q.Exact()), nil }
+
+// AppendText appends q.Exact to b. There is no error.
+func (q Value[D, E]) AppendText(b []byte) ([]byte, error) { return q.appendExact(b), nil }
 
 // UnmarshalText parses text as Parse does. An empty text is an error.
 func (q *Value[D, E]) UnmarshalText(text []byte) error { return into(q, text) }
@@ -108,6 +113,27 @@ func jsonText(text string) []byte {
 	return append(append(append(b, '"'), text...), '"')
 }
 
+// AppendJSON appends text to b as a JSON string, as encoding/json writes it where it does not
+// escape HTML. It is for documents of thousands of texts, which that package writes by
+// reflection, and anew for each value that writes itself.
+func AppendJSON(b []byte, text string) []byte {
+	plain := plainJSON(text)
+	for i := 0; plain && i < len(text); i++ {
+		if text[i] >= utf8.RuneSelf {
+			plain = utf8.ValidString(text) && !strings.ContainsAny(text[i:], "\u2028\u2029")
+			break
+		}
+	}
+	if plain {
+		return append(append(append(b, '"'), text...), '"')
+	}
+	into := bytes.NewBuffer(b)
+	e := json.NewEncoder(into)
+	e.SetEscapeHTML(false)
+	e.Encode(text) // of a text there is no error
+	return bytes.TrimSuffix(into.Bytes(), []byte("\n"))
+}
+
 // into parses text into dst, which an error leaves as it was. Of a text that is
 // far too long only the beginning is copied.
 func into[T readable[T]](dst *T, text []byte) error {
@@ -156,9 +182,9 @@ func shortJSON(data []byte) []byte {
 
 // plainJSON reports whether what stands inside a JSON string stands for itself: no
 // escapes, quotes or control characters.
-func plainJSON(inside []byte) bool {
-	for _, c := range inside {
-		if c < ' ' || c == '"' || c == '\\' {
+func plainJSON[T string | []byte](inside T) bool {
+	for i := range len(inside) {
+		if c := inside[i]; c < ' ' || c == '"' || c == '\\' {
 			return false
 		}
 	}

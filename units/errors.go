@@ -45,7 +45,7 @@ func (e *Error) Error() string {
 	if e.Fix != "" {
 		s += "; " + e.Fix
 	}
-	return s
+	return strings.ToValidUTF8(s, "\uFFFD") // what was found may be bytes that are no text
 }
 
 func (e *Error) Unwrap() error { return e.Kind }

@@ -28,12 +28,17 @@ func (q Value[D, E]) appendNumber(b []byte, u Scale[D, E], places int32, m Round
 	if !ok {
 		return append(b, q.Rounded(u, places, m).StringFixed(max(places, 0))...)
 	}
+	return appendPlaces(b, n, int(places))
+}
+
+// appendPlaces appends n as a decimal whose last so many digits stand behind the point.
+func appendPlaces(b []byte, n int64, places int) []byte {
 	if n < 0 {
 		b = append(b, '-')
 	}
 	var room [20]byte
 	digits := strconv.AppendUint(room[:0], magnitude(n), 10)
-	whole := len(digits) - int(places)
+	whole := len(digits) - places
 	if whole <= 0 {
 		b = append(b, '0')
 	} else {
@@ -87,6 +92,16 @@ func (q Value[D, E]) appendDigits(b []byte, u Scale[D, E], most int) []byte {
 		if out, places, ok := u.def().appendDecimal(b, q.n); ok && places <= most {
 			return out
 		}
+	}
+	if n, exact, ok := q.scaledTo(u, int32(most), HalfEven); ok {
+		if !exact {
+			b = append(b, "≈"...)
+		}
+		places := most
+		for ; places > 0 && n%10 == 0; places-- {
+			n /= 10
+		}
+		return appendPlaces(b, n, places)
 	}
 	return append(b, digits(q.Rat(u), most)...)
 }

@@ -210,3 +210,31 @@ func FuzzParseUnit(f *testing.F) {
 		}
 	})
 }
+
+// FuzzScaleParse: under a heading that names the unit, a bare number is one of that unit, and a text
+// with a unit is what it is without the heading.
+func FuzzScaleParse(f *testing.F) {
+	for _, s := range append(spellings, attacks...) {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		got, err := Thou.Parse(text)
+		alone, errAlone := ParseLength(text)
+		if err != nil {
+			checkParseError(t, text, err)
+			if errAlone == nil {
+				t.Errorf("%q is refused under a heading, and not without one: %v", text, err)
+			}
+			return
+		}
+		if errAlone == nil {
+			if !got.Equal(alone) {
+				t.Errorf("%q is %s under a heading, and %s without one", text, got, alone)
+			}
+			return
+		}
+		if named, err := ParseLength(text + " thou"); len(text)+5 <= maxText && (err != nil || !named.Equal(got)) {
+			t.Errorf("%q is %s under a heading, and with the unit %s, %v", text, got, named, err)
+		}
+	})
+}

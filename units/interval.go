@@ -190,6 +190,15 @@ func (a ClosedInterval[D, E]) addSlow(b ClosedInterval[E, E]) ClosedInterval[D, 
 	if a.IsEmpty() || b.IsEmpty() {
 		return ClosedInterval[D, E]{}
 	}
+	if alo, ahi, ok := a.smalls(); ok {
+		if blo, bhi, ok := b.smalls(); ok {
+			lo, ok := alo.plus(blo)
+			hi, too := ahi.plus(bhi)
+			if ok && too {
+				return fromSmalls[D, E](lo, hi)
+			}
+		}
+	}
 	alo, ahi := a.bounds()
 	blo, bhi := b.bounds()
 	return fromBounds[D, E](sum(alo, blo), sum(ahi, bhi))
@@ -216,6 +225,13 @@ func (a ClosedInterval[D, E]) Neg() ClosedInterval[E, E] {
 	if a.IsEmpty() {
 		return ClosedInterval[E, E]{}
 	}
+	if lo, hi, ok := a.smalls(); ok {
+		hi, ok := hi.neg()
+		lo, too := lo.neg()
+		if ok && too {
+			return fromSmalls[E, E](hi, lo)
+		}
+	}
 	lo, hi := a.bounds()
 	return fromBounds[E, E](negated(hi), negated(lo))
 }
@@ -234,11 +250,48 @@ func (a ClosedInterval[D, E]) MulRat(r *big.Rat) ClosedInterval[E, E] {
 			return fromGrid[E, E](min(lo, hi), max(lo, hi))
 		}
 	}
+	if f, ok := smallOf(r); ok {
+		if lo, hi, ok := a.timesSmall(f); ok {
+			return fromSmalls[E, E](lo, hi)
+		}
+	}
 	lo, hi := a.bounds()
 	if r.Sign() < 0 {
 		lo, hi = hi, lo
 	}
 	return fromBounds[E, E](product(lo, r), product(hi, r))
+}
+
+// Times is MulRat for a Ratio. It is quicker where the products are whole numbers of steps.
+func (a ClosedInterval[D, E]) Times(r Value[RatioDim, RatioDim]) ClosedInterval[E, E] {
+	if a.x == &grid && r.x == nil {
+		lo, exact := timesRatio(a.lo, r.n)
+		hi, too := timesRatio(a.hi, r.n)
+		if exact && too {
+			return fromGrid[E, E](min(lo, hi), max(lo, hi))
+		}
+	}
+	if f, ok := r.small(); ok && !r.IsZero() {
+		if f, ok = f.over(oneInSteps); ok {
+			if lo, hi, ok := a.timesSmall(f); ok {
+				return fromSmalls[E, E](lo, hi)
+			}
+		}
+	}
+	return a.MulRat(r.Rat(One))
+}
+
+// timesSmall returns the bounds of a times f; ok is false where one is missing or does not fit.
+func (a ClosedInterval[D, E]) timesSmall(f smallRatio) (lo, hi smallRatio, ok bool) {
+	if lo, hi, ok = a.smalls(); !ok {
+		return lo, hi, false
+	}
+	lo, ok = lo.times(f)
+	hi, too := hi.times(f)
+	if f.num < 0 {
+		lo, hi = hi, lo
+	}
+	return lo, hi, ok && too
 }
 
 // Shift returns a with q added to both bounds.

@@ -9,6 +9,9 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"time"
+
+	"github.com/shopspring/decimal"
 )
 
 // ErrNotWritten is the kind of error in text that is not of the exchange form: a key
@@ -27,7 +30,7 @@ const maxDepth = 64
 // Each field with a json tag must have its key, in the same capitals; no key may be
 // unknown or stand twice; nothing may follow the object. Structs inside, in lists and
 // maps too, are read as strictly. A missing value is written null, so a forgotten key is
-// never taken for a zero. Types that are written as null read it back: a nil pointer or
+// never taken for a zero. The fields of an embedded struct are read as its own. Types that are written as null read it back: a nil pointer or
 // list, an empty Interval, a Reading that was not taken. For any other type null is an
 // error. Objects and lists may be nested 64 deep.
 //
@@ -86,9 +89,8 @@ func decodeStruct(data []byte, target reflect.Value, where string) error {
 		return notWritten(where, err.Error(), "write a JSON object")
 	}
 	fresh := reflect.New(target.Type()).Elem()
-	var wanted []string
-	for i := range target.NumField() {
-		field := target.Type().Field(i)
+	var wanted, missing []string
+	for _, field := range reflect.VisibleFields(target.Type()) {
 		key, _, _ := strings.Cut(field.Tag.Get("json"), ",")
 		if key == "" || key == "-" {
 			continue
@@ -96,11 +98,18 @@ func decodeStruct(data []byte, target reflect.Value, where string) error {
 		wanted = append(wanted, key)
 		at := slices.Index(keys, key)
 		if at < 0 {
-			return notWritten(where, fmt.Sprintf("no key %q", key), "write it, with null if there is nothing")
+			missing = append(missing, fmt.Sprintf("%q", key))
+			continue
 		}
-		if err := decodeValue(values[at], fresh.Field(i), fmt.Sprintf("%s, %q", where, key)); err != nil {
+		if len(missing) > 0 {
+			continue // only which are missing is still asked
+		}
+		if err := decodeValue(values[at], fresh.FieldByIndex(field.Index), fmt.Sprintf("%s, %q", where, key)); err != nil {
 			return err
 		}
+	}
+	if len(missing) > 0 {
+		return noKeys(where, missing, keys, wanted)
 	}
 	for i, key := range keys {
 		if !slices.Contains(wanted, key) {
@@ -112,6 +121,19 @@ func decodeStruct(data []byte, target reflect.Value, where string) error {
 	}
 	target.Set(fresh)
 	return nil
+}
+
+// noKeys is the error of keys that are missing: all of them, so that whoever writes the object for the first time
+// need not ask for each, and a key that may have been meant for one of them.
+func noKeys(where string, missing, keys, wanted []string) error {
+	found := "no key " + strings.Join(missing, ", ")
+	if i := slices.IndexFunc(keys, func(key string) bool { return !slices.Contains(wanted, key) }); i >= 0 {
+		found += fmt.Sprintf(", and an unknown key %.40q", keys[i])
+	}
+	if len(missing) == 1 {
+		return notWritten(where, found, "write it, with null if there is nothing")
+	}
+	return notWritten(where, found, "write each, with null if there is nothing, or [] for a list")
 }
 
 // decodeValue reads any value into a fresh one.
@@ -151,17 +173,29 @@ func readsItself(v reflect.Value) bool {
 }
 
 func decodePlain(data []byte, v reflect.Value, where string) error {
-	if err := json.Unmarshal(data, v.Addr().Interface()); err != nil {
-		if v.Kind() != reflect.Interface && !readsItself(v) { // the words of package json, of a number that is none
-			return notWritten(where, fmt.Sprintf("%.40s", data), "write "+wordsFor(v))
-		}
-		return fmt.Errorf("%s: %w", where, err)
+	err := json.Unmarshal(data, v.Addr().Interface())
+	if err == nil {
+		return nil
 	}
-	return nil
+	plain := !readsItself(v)
+	switch v.Interface().(type) {
+	case decimal.Decimal, time.Time: // whose readers do not say what to write
+		plain = true
+	}
+	if plain && v.Kind() != reflect.Interface { // the words of package json, of a number that is none
+		return notWritten(where, fmt.Sprintf("%.40s", data), "write "+wordsFor(v))
+	}
+	return fmt.Errorf("%s: %w", where, err)
 }
 
 // wordsFor says what a plain value is written as.
 func wordsFor(v reflect.Value) string {
+	switch v.Interface().(type) {
+	case decimal.Decimal:
+		return `a number in quotes, such as "13.40"`
+	case time.Time:
+		return `a time in quotes, such as "2026-03-09T14:05:00Z"`
+	}
 	switch {
 	case v.Kind() == reflect.Bool:
 		return "true or false"

@@ -75,7 +75,9 @@ func TestDecodeObjectRefuses(t *testing.T) {
 		name, text, says string
 	}{
 		{"missing", change(`"count":2,`, ``), `pair: not of the exchange form: no key "count"; write it, with null if there is nothing`},
-		{"in other capitals", change(`"count"`, `"Count"`), `no key "count"`},
+		{"several missing", `{"name":"x","parts":null,"ends":["1 mm","2 mm"],"by_name":null,"note":null,"size":"60 mm"}`, `pair: not of the exchange form: no key "limits", "count", "factor"; write each, with null if there is nothing, or [] for a list`},
+		{"missing under another name", change(`"count":`, `"kount":`), `no key "count", and an unknown key "kount"; write it`},
+		{"in other capitals", change(`"count"`, `"Count"`), `no key "count", and an unknown key "Count"`},
 		{"unknown", change(`"count":2`, `"count":2,"kount":2`), `an unknown key "kount"; the keys are name, size, limits`},
 		{"field without a tag", change(`"count":2`, `"count":2,"Hidden":2`), `an unknown key "Hidden"`},
 		{"twice", change(`"count":2`, `"count":2,"count":3`), `the key "count" twice; write it once`},
@@ -92,6 +94,8 @@ func TestDecodeObjectRefuses(t *testing.T) {
 		{"unknown inside", change(`{"code":"D",`, `{"code":"D","x":1,`), `"by_name", "upper": not of the exchange form: an unknown key "x"`},
 		{"name twice", change(`"upper":`, `"upper":{"code":"D","at":"0 °"},"upper":`), `"by_name": not of the exchange form: the key "upper" twice`},
 		{"wrong kind", change(`"count":2`, `"count":2.5`), `"count": not of the exchange form: 2.5; write a whole number`},
+		{"text for a decimal", change(`"1.5"`, `""`), `"factor": not of the exchange form: ""; write a number in quotes`},
+		{"bytes that are no text", change(`"count":2`, "\"count\":\"\x86\""), "\"count\": not of the exchange form: \"\uFFFD\"; write a whole number"},
 		{"number for a quantity", change(`"60.012 mm"`, `60.012`), `pair, "size": length: no unit: JSON 60.012`},
 		{"wrong dimension", change(`"60.012 mm"`, `"60 N"`), `a unit of force where a length is wanted`},
 		{"list for an object", change(`{"upper":{"code":"D","at":"0 °"}}`, `[]`), `"by_name": not of the exchange form: no object`},

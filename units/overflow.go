@@ -28,5 +28,19 @@ func signed(hi, lo uint64, negative bool) (int64, bool) {
 	return int64(lo), true
 }
 
+// timesRatio returns n times a Ratio of so many steps, where that is a whole number; ok is
+// false where it is not, or does not fit.
+func timesRatio(n, steps int64) (product int64, ok bool) {
+	hi, lo := bits.Mul64(magnitude(n), magnitude(steps))
+	if hi >= oneInSteps {
+		return 0, false
+	}
+	whole, rest := bits.Div64(hi, lo, oneInSteps)
+	if rest != 0 {
+		return 0, false
+	}
+	return signed(0, whole, (n < 0) != (steps < 0))
+}
+
 // powersOf10 holds the powers of ten that fit a machine integer.
 var powersOf10 = [...]int64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18}

@@ -115,6 +115,7 @@ func TestMistakes(t *testing.T) {
 		// Numbers.
 		{length, "60,012 mm", ErrSyntax, 3, "may stand for a point or part thousands", `write "60.012 mm" or "60012 mm"`},
 		{length, "0,024 mm", ErrSyntax, 2, "a decimal comma", `write "0.024 mm"`},
+		{length, "0,5; 2, 1,5 mm", ErrSyntax, 2, "a decimal comma", `write "0.5; 2, 1.5 mm"`},
 		{length, "60,0125 mm", ErrSyntax, 3, "a decimal comma", `write "60.0125 mm"`},
 		{length, ",5 mm", ErrSyntax, 1, "a decimal comma", `write "0.5 mm"`},
 		{length, "1.234,5 mm", ErrSyntax, 6, "a decimal comma", `write "1234.5 mm"`},

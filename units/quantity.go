@@ -63,6 +63,13 @@ func (q Value[D, E]) Add(r Value[E, E]) Value[D, E] {
 	if q.x == nil && r.x == nil && (q.n^s)&(r.n^s) >= 0 {
 		return Value[D, E]{n: s}
 	}
+	if a, ok := q.small(); ok {
+		if b, ok := r.small(); ok {
+			if sum, ok := a.plus(b); ok {
+				return fromSmall[D, E](sum)
+			}
+		}
+	}
 	return fromSteps[D, E](new(big.Rat).Add(q.steps(), r.steps()))
 }
 
@@ -71,6 +78,15 @@ func (q Value[D, E]) Sub(r Value[D, E]) Value[E, E] {
 	d := q.n - r.n
 	if q.x == nil && r.x == nil && (q.n^r.n)&(q.n^d) >= 0 {
 		return Value[E, E]{n: d}
+	}
+	if a, ok := q.small(); ok {
+		if b, ok := r.small(); ok {
+			if b, ok = b.neg(); ok {
+				if difference, ok := a.plus(b); ok {
+					return fromSmall[E, E](difference)
+				}
+			}
+		}
 	}
 	return fromSteps[E, E](new(big.Rat).Sub(q.steps(), r.steps()))
 }
@@ -110,7 +126,33 @@ func (q Value[D, E]) MulRat(r *big.Rat) Value[E, E] {
 			return Value[E, E]{n: n}
 		}
 	}
+	if a, ok := q.small(); ok {
+		if b, ok := smallOf(r); ok {
+			if product, ok := a.times(b); ok {
+				return fromSmall[E, E](product)
+			}
+		}
+	}
 	return fromSteps[E, E](new(big.Rat).Mul(q.steps(), r))
+}
+
+// Times is MulRat for a Ratio. It is quicker where the product is a whole number of steps.
+func (q Value[D, E]) Times(r Value[RatioDim, RatioDim]) Value[E, E] {
+	if q.x == nil && r.x == nil {
+		if n, ok := timesRatio(q.n, r.n); ok {
+			return Value[E, E]{n: n}
+		}
+	}
+	if a, ok := q.small(); ok {
+		if b, ok := r.small(); ok {
+			if b, ok = b.over(oneInSteps); ok {
+				if product, ok := a.times(b); ok {
+					return fromSmall[E, E](product)
+				}
+			}
+		}
+	}
+	return q.MulRat(r.Rat(One))
 }
 
 // half returns q / 2.
@@ -132,6 +174,11 @@ func (q Value[D, E]) Ratio(r Value[D, E]) *big.Rat {
 // Cmp returns -1 if q < r, 0 if they are equal, +1 if q > r.
 func (q Value[D, E]) Cmp(r Value[D, E]) int {
 	if q.x != nil || r.x != nil {
+		if a, ok := q.small(); ok {
+			if b, ok := r.small(); ok {
+				return a.cmp(b)
+			}
+		}
 		return q.steps().Cmp(r.steps())
 	}
 	if q.n < r.n {

@@ -19,6 +19,9 @@ type RatioDim struct{}
 
 func (RatioDim) dimension() *dimension { return ratios() }
 
+// oneInSteps is how many steps of its grid make the Ratio one.
+const oneInSteps = 1e12
+
 var ratios = lazily(func() dimension {
 	return dimension{
 		name:  "pure number",

@@ -68,20 +68,35 @@ func (q Value[D, E]) Rounded(u Scale[D, E], places int32, m Rounding) decimal.De
 // scaledInt64 returns q × 10^places in the unit as a rounded integer, in machine
 // arithmetic; ok is false where that does not fit.
 func (q Value[D, E]) scaledInt64(u Scale[D, E], places int32, m Rounding) (n int64, ok bool) {
+	n, _, ok = q.scaledTo(u, places, m)
+	return n, ok
+}
+
+// scaledTo is scaledInt64, and says whether nothing was dropped.
+func (q Value[D, E]) scaledTo(u Scale[D, E], places int32, m Rounding) (n int64, exact, ok bool) {
 	def := u.def()
-	if q.x != nil || def.whole == 0 || places < 0 || int(places) >= len(powersOf10) {
-		return 0, false
+	f, ok := q.small()
+	if !ok || def.whole <= 0 || places < 0 || int(places) >= len(powersOf10) {
+		return 0, false, false
 	}
-	hi, lo := bits.Mul64(magnitude(q.n), uint64(powersOf10[places]))
 	divisor := uint64(def.whole)
+	if f.den > 1 {
+		d, ok := mulInt64(int64(f.den), def.whole)
+		if !ok {
+			return 0, false, false
+		}
+		divisor = uint64(d)
+	}
+	hi, lo := bits.Mul64(magnitude(f.num), uint64(powersOf10[places]))
 	if hi >= divisor {
-		return 0, false
+		return 0, false, false
 	}
 	quotient, rest := bits.Div64(hi, lo, divisor)
-	if rest != 0 && away(m, q.n < 0, quotient&1 == 1, compareHalf(rest, divisor)) {
+	if rest != 0 && away(m, f.num < 0, quotient&1 == 1, compareHalf(rest, divisor)) {
 		quotient++
 	}
-	return signed(0, quotient, q.n < 0)
+	n, ok = signed(0, quotient, f.num < 0)
+	return n, rest == 0, ok
 }
 
 // compareHalf compares rest with half of divisor.

@@ -2,4 +2,4 @@ package units_test
 
 import "example.com/closefit/internal/thorough"
 
-func init() { thorough.Checks(50) }
+func init() { thorough.Checks(25) }

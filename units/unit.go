@@ -98,11 +98,12 @@ func (Scale[D, E]) read(text string, _ int) (Scale[D, E], error) {
 // which holds pi to 50 decimal places.)
 func (q Value[D, E]) Rat(u Scale[D, E]) *big.Rat {
 	def := u.def()
-	if q.x == nil && def.whole != 0 {
-		if q.n%def.whole == 0 {
-			return new(big.Rat).SetInt64(q.n / def.whole)
+	if def.whole > 0 {
+		if f, ok := q.small(); ok {
+			if f, ok = f.over(def.whole); ok {
+				return f.rat()
+			}
 		}
-		return big.NewRat(q.n, def.whole)
 	}
 	s := q.steps()
 	r := new(big.Rat)

@@ -1,7 +1,6 @@
 package units
 
 import (
-	"html"
 	"strings"
 	"unicode"
 )
@@ -25,8 +24,23 @@ func (w *Working) UnmarshalJSON(data []byte) error { return DecodeObject(data, w
 // Text returns the working as lines of plain text, steps indented.
 func (w Working) Text() string {
 	var b strings.Builder
+	b.Grow(w.length(0))
 	w.write(&b, plain{}, 0)
 	return b.String()
+}
+
+// length returns about how many bytes the working has as text, and as many more for each of its
+// lines.
+func (w Working) length(more int) int {
+	const label, lines = 16, 5 // with what it is set in
+	n := len(w.Name) + len(w.Formula) + len(w.Numbers) + len(w.Result) + len(w.Source) + lines*(label+more)
+	for _, note := range w.Notes {
+		n += len(note) + label + more
+	}
+	for i := range w.Steps {
+		n += w.Steps[i].length(more)
+	}
+	return n
 }
 
 // String returns Text.
@@ -43,6 +57,7 @@ func (w Working) Markdown() string {
 // HTML returns the working as a section element, every text escaped.
 func (w Working) HTML() string {
 	var b strings.Builder
+	b.Grow(w.length(len(`<p class="formula"></p>`)))
 	w.writeHTML(&b)
 	return b.String()
 }
@@ -155,23 +170,35 @@ var markdownEscapes = strings.NewReplacer(
 func (w Working) writeHTML(b *strings.Builder) {
 	b.WriteString(`<section class="working">`)
 	if w.Name != "" {
-		b.WriteString("<h4>" + html.EscapeString(w.Name) + "</h4>")
+		element(b, "<h4>", "", w.Name, "</h4>")
 	}
 	for _, s := range w.Steps {
 		s.writeHTML(b)
 	}
-	for _, part := range []struct{ class, label, text string }{
-		{"formula", "", w.Formula},
-		{"numbers", "", w.Numbers},
-		{"result", "= ", w.Result},
-		{"source", "source: ", w.Source},
+	for _, part := range []struct{ begin, label, text string }{
+		{`<p class="formula">`, "", w.Formula},
+		{`<p class="numbers">`, "", w.Numbers},
+		{`<p class="result">`, "= ", w.Result},
+		{`<p class="source">`, "source: ", w.Source},
 	} {
 		if part.text != "" {
-			b.WriteString(`<p class="` + part.class + `">` + part.label + html.EscapeString(part.text) + "</p>")
+			element(b, part.begin, part.label, part.text, "</p>")
 		}
 	}
 	for _, n := range w.Notes {
-		b.WriteString(`<p class="note">note: ` + html.EscapeString(n) + "</p>")
+		element(b, `<p class="note">`, "note: ", n, "</p>")
 	}
 	b.WriteString("</section>\n")
 }
+
+// element writes a text between its tags, behind a label.
+func element(b *strings.Builder, begin, label, text, end string) {
+	b.WriteString(begin)
+	b.WriteString(label)
+	escaped.WriteString(b, text)
+	b.WriteString(end)
+}
+
+// escaped makes text of HTML, as html.EscapeString does. Package html holds the names of two thousand
+// characters besides, which a module in a browser would carry.
+var escaped = strings.NewReplacer("&", "&amp;", "'", "&#39;", "<", "&lt;", ">", "&gt;", `"`, "&#34;")

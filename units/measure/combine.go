@@ -23,7 +23,7 @@ next:
 	for _, p := range of {
 		f := p.factor
 		if !factor.Equal(plus) {
-			f = product(f, factor)
+			f = f.Times(factor)
 		}
 		for i := range into {
 			if into[i].act.same(p.act) {
@@ -34,17 +34,6 @@ next:
 		into = append(into, part[D]{f, p.act})
 	}
 	return into
-}
-
-// product returns a·b.
-func product(a, b units.Ratio) units.Ratio {
-	switch {
-	case a.Equal(plus):
-		return b
-	case b.Equal(plus):
-		return a
-	}
-	return a.MulRat(b.Rat(units.One))
 }
 
 // same reports whether two acts are known to be one: those that have a name, the
@@ -120,7 +109,7 @@ func (r *Reading[D]) certain() units.Interval[D] {
 		case f.Equal(minus):
 			sum = sum.Sub(a.bracket)
 		case !f.IsZero():
-			sum = sum.Add(a.bracket.MulRat(f.Rat(units.One)))
+			sum = sum.Add(a.bracket.Times(f))
 		}
 	}
 	if !pieces {
@@ -194,8 +183,8 @@ func tally[D units.Dimension](parts []part[D], each func(of int, adds units.Quan
 	}
 	for i := range parts {
 		a := parts[i].act
-		f := factorOf(parts[i].factor)
-		if f.isZero() {
+		f := parts[i].factor
+		if f.IsZero() {
 			continue
 		}
 		if !a.stated.IsZero() {

@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"encoding/json"
 	"fmt"
 
 	"example.com/closefit/units"
@@ -51,18 +50,6 @@ type writtenInterval[D units.Dimension] struct {
 	Hi *units.Quantity[D] `json:"hi"`
 }
 
-func writeInterval[D units.Dimension](a units.Interval[D]) (w writtenInterval[D]) {
-	if a.HasLo() {
-		lo := a.Lo()
-		w.Lo = &lo
-	}
-	if a.HasHi() {
-		hi := a.Hi()
-		w.Hi = &hi
-	}
-	return w
-}
-
 func (w writtenInterval[D]) interval() (units.Interval[D], error) {
 	var zero units.Quantity[D]
 	switch {
@@ -78,26 +65,7 @@ func (w writtenInterval[D]) interval() (units.Interval[D], error) {
 
 // MarshalJSON writes the reading with everything that it was made from; it writes null
 // for one that was not taken.
-func (r Reading[D]) MarshalJSON() ([]byte, error) {
-	if !r.Taken() {
-		return []byte("null"), nil
-	}
-	w := writtenReading[D]{NonNegative: r.nonNegative, AtWorst: r.atWorst, Conditions: r.conditions}
-	if r.of != nil {
-		w.Words, w.Unmet, w.OfStations = &r.of.words, r.of.unmet, r.of.spread
-	}
-	var room [1]part[D]
-	for _, p := range r.parts(&room) {
-		a, m := p.act, p.act.rest()
-		o := writtenPart[D]{Factor: p.factor, Means: a.means, By: a.by, At: a.at, Setting: m.setting, Seen: m.seen[:], Count: m.count,
-			Bracket: writeInterval(a.bracket), Stated: a.stated, Freedom: a.freedom}
-		for _, d := range m.doubts {
-			o.Doubts = append(o.Doubts, writtenDoubt[D]{d.kind, d.of, d.act, d.lo, d.hi, d.freedom})
-		}
-		w.Acts = append(w.Acts, o)
-	}
-	return json.Marshal(w)
-}
+func (r Reading[D]) MarshalJSON() ([]byte, error) { return AppendReading(nil, r), nil }
 
 // UnmarshalJSON reads the exchange form. A missing or unknown key is an error.
 func (r *Reading[D]) UnmarshalJSON(data []byte) error {

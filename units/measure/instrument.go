@@ -266,7 +266,7 @@ func (r *Reading[D]) ownBracket() units.Interval[D] {
 	var room [1]part[D]
 	sum := units.Exactly(units.Quantity[D]{})
 	for _, p := range r.parts(&room) {
-		sum = sum.Add(p.act.bracket.MulRat(p.factor.Rat(units.One)))
+		sum = sum.Add(p.act.bracket.Times(p.factor))
 	}
 	return sum
 }

@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"math/big"
 	"strings"
 
 	"example.com/closefit/units"
@@ -92,41 +91,12 @@ type doubt[D units.Dimension] struct {
 }
 
 // times returns the doubt in so many times the reading.
-func (d doubt[D]) times(f factor) doubt[D] {
-	d.lo, d.hi = scaled(d.lo, f), scaled(d.hi, f)
-	if f.sign < 0 {
+func (d doubt[D]) times(f units.Ratio) doubt[D] {
+	d.lo, d.hi = d.lo.Times(f), d.hi.Times(f)
+	if f.Sign() < 0 {
 		d.lo, d.hi = d.hi, d.lo
 	}
 	return d
-}
-
-// A factor is how often a reading counts. Those of nearly every sum, once with either
-// sign, need no big arithmetic.
-type factor struct {
-	sign int      // of the factor; 0 for one that leaves the reading out
-	by   *big.Rat // nil for plus and minus
-}
-
-func factorOf(f units.Ratio) factor {
-	if f.Equal(plus) || f.Equal(minus) {
-		return factor{sign: f.Sign()}
-	}
-	return factor{f.Sign(), f.Rat(units.One)}
-}
-
-func (f factor) isZero() bool { return f.sign == 0 }
-
-// scaled returns q times f.
-func scaled[D units.Dimension](q units.Quantity[D], f factor) units.Quantity[D] {
-	switch {
-	case q.IsZero():
-		return q
-	case f.by != nil:
-		return q.MulRat(f.by)
-	case f.sign < 0:
-		return q.Neg()
-	}
-	return q
 }
 
 // plus and minus are the factors of a term that counts once.

@@ -65,6 +65,9 @@ var claimWords = []string{Largest: "largest", Smallest: "smallest", Taper: "tape
 // MarshalText returns "largest", "smallest", "taper", "out-of-round" or "mean".
 func (c Claim) MarshalText() ([]byte, error) { return writeWord(c, claimWords, "claim") }
 
+// String returns the word of MarshalText.
+func (c Claim) String() string { return claimWords[c] }
+
 // UnmarshalText reads the words of MarshalText.
 func (c *Claim) UnmarshalText(text []byte) error { return wordOf(c, claimWords, text, "claim") }
 

@@ -2,4 +2,4 @@ package measure_test
 
 import "example.com/closefit/internal/thorough"
 
-func init() { thorough.Checks(40) }
+func init() { thorough.Checks(20) }

@@ -71,7 +71,7 @@ func (s *Sum[D]) bracketSteps(r *Reading[D], u units.Unit[D]) []units.Working {
 	}
 	plain := units.Exactly(units.Quantity[D]{})
 	for i := range s.Terms {
-		plain = plain.Add(own(&s.Terms[i]).MulRat(s.Terms[i].Factor.Rat(units.One)))
+		plain = plain.Add(own(&s.Terms[i]).Times(s.Terms[i].Factor))
 	}
 	var notes []string
 	if !plain.Equal(b) {
