@@ -337,10 +337,10 @@ func ExampleBody_AtReference() {
 	washed := clearance.Body{Material: "steel", PerKelvin: steel, Temperature: units.MustParse[units.TemperatureInterval]("44..46 °C")}
 	journal := measure.Given(interval("47.990 mm"), "micrometer")
 	for _, part := range []clearance.Body{bench, washed} {
-		r, err := part.AtReference(journal, bench, bench)
+		r, err := part.AtReference(journal, bench, bench, units.Millimetre)
 		fmt.Println(r.Interval().FormatOutward(units.Millimetre, 4), err)
 	}
-	_, err := washed.AtReference(journal, bench, clearance.Body{})
+	_, err := washed.AtReference(journal, bench, clearance.Body{}, units.Millimetre)
 	fmt.Println(err)
 	// Output:
 	// 47.9899..47.9901 mm <nil>

@@ -44,6 +44,11 @@ func (f Fit) Best() measure.LengthReading {
 	return f.best(f.Agreement())
 }
 
+// BestBeside is Best for one who has the reading of the sum already.
+func (f Fit) BestBeside(sum measure.LengthReading) measure.LengthReading {
+	return f.best(measure.Compare(f.Direct, sum))
+}
+
 func (f Fit) best(a measure.Agreement[units.LengthDim]) measure.LengthReading {
 	if f.Direct.Taken() && len(a.Second.Unmet()) > 0 {
 		return f.Direct

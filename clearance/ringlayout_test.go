@@ -111,3 +111,12 @@ func TestAGapMovesOnForOneAheadOfIt(t *testing.T) {
 		t.Errorf("%v: %+v, %v", at, faults, err)
 	}
 }
+
+// One gap has no neighbour: whatever the separations are, nothing holds it, and its room is all that is
+// tried, one degree short of half a turn.
+func TestOneGapAlone(t *testing.T) {
+	at, margin, err := RingLayout{Rings: []string{"top"}, Neighbours: units.Degree.OfInt(100), Any: units.Degree.OfInt(120)}.Plan()
+	if err != nil || len(at) != 1 || !margin.Equal(units.Degree.OfInt(179)) {
+		t.Errorf("%v with %v to spare, %v", at, margin, err)
+	}
+}

@@ -135,7 +135,7 @@ func TestNoSizeIsSaid(t *testing.T) {
 	_, limits := rule.Limits(notRead)
 	_, working := rule.Working(notRead, units.Millimetre)
 	steel := at("steel", "0.0000117", "80..90 °C")
-	_, open := steel.Warmed(given(">= 50 mm"))
+	_, open := steel.Warmed(given(">= 50 mm"), units.Millimetre)
 	_, opening := clearance.BoreFit("pin clearance", notRead, given("20 mm")).Opening(map[string]clearance.Body{"D": steel})
 	flat := clearance.Compression{
 		Bore: span("86 mm"), Stroke: span("80 mm"), Deck: span("0 mm"), GasketBore: span("88 mm"), GasketThickness: span("1 mm"),
@@ -159,7 +159,7 @@ func TestNoSizeIsSaid(t *testing.T) {
 	if swept, left, err := noBore.Volumes(); err == nil || !swept.IsEmpty() || !left.IsEmpty() {
 		t.Errorf("volumes of nothing: %s, %s, %v", swept, left, err)
 	}
-	if r, err := steel.Warmed(notRead); err != nil || r.Taken() {
+	if r, err := steel.Warmed(notRead, units.Millimetre); err != nil || r.Taken() {
 		t.Errorf("not read, warmed: %s, %v", r, err)
 	}
 	if _, ok := clearance.File(notRead, span("0.3..0.4 mm")); ok {

@@ -31,7 +31,7 @@ func (r SizeRule) Limits(size measure.LengthReading) (units.LengthInterval, erro
 		return units.LengthInterval{}, &units.Error{Kind: measure.ErrNotPositive, Where: where, Found: "a size of " + s.String(), Fix: "give the size, with both its bounds"}
 	}
 	limit := func(size units.Length, per units.Ratio) units.Length {
-		return size.MulRat(per.Rat(units.One)).Add(r.Extra)
+		return size.Times(per).Add(r.Extra)
 	}
 	limits, err := units.NewInterval(limit(s.Hi(), r.PerSize.Lo()), limit(s.Lo(), r.PerSize.Hi()))
 	if err != nil {

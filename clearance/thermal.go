@@ -3,7 +3,6 @@ package clearance
 import (
 	"fmt"
 	"maps"
-	"math/big"
 	"slices"
 
 	"example.com/closefit/units"
@@ -63,58 +62,51 @@ func (b Body) check() error {
 	if b.Temperature.Sub(reference).Within(harmless) {
 		return nil
 	}
-	alpha, theta := b.alpha(), b.theta()
-	if new(big.Rat).Mul(alpha.most(), theta.most()).Cmp(big.NewRat(1, 10)) > 0 {
+	if tenth := units.Percent.OfInt(10); tenth.Less(b.alpha().most().Times(b.theta().most())) {
 		return wrong(temperature, ErrRange, b.Temperature.String(), "look at its unit: a size would change by more than a tenth")
 	}
 	return nil
 }
 
 // a doubted is a number that is known as mid ± half.
-type doubted struct{ mid, half *big.Rat }
-
-func doubtedIn[D units.Dimension](a units.Interval[D], u units.Unit[D]) doubted {
-	return doubted{a.Mid().Rat(u), a.Radius().Rat(u)}
-}
+type doubted struct{ mid, half units.Ratio }
 
 // most returns the largest magnitude.
-func (d doubted) most() *big.Rat { return new(big.Rat).Add(new(big.Rat).Abs(d.mid), d.half) }
+func (d doubted) most() units.Ratio { return d.mid.Abs().Add(d.half) }
 
-func (b Body) alpha() doubted { return doubtedIn(b.PerKelvin, units.One) }
+func (b Body) alpha() doubted { return doubted{b.PerKelvin.Mid(), b.PerKelvin.Radius()} }
 
 // theta is the temperature less 20 °C, in kelvins.
 func (b Body) theta() doubted {
-	return doubtedIn(b.Temperature.Sub(reference), units.KelvinDifference)
+	above := b.Temperature.Sub(reference)
+	kelvins := func(d units.TemperatureDifference) units.Ratio { return units.One.OfRat(d.Rat(units.KelvinDifference)) }
+	return doubted{kelvins(above.Mid()), kelvins(above.Radius())}
 }
 
 // A change is a factor by which sizes change, known as factor + Σ shares: each share
 // belongs to a coefficient or a temperature that other sizes may have as well.
 type change struct {
-	factor *big.Rat
-	shared map[string]*big.Rat // by what it is known through, with its sign
-	own    *big.Rat            // at most so much to either side, known through nothing else
+	factor units.Ratio
+	shared map[string]units.Ratio // by what it is known through, with its sign
+	own    units.Ratio            // at most so much to either side, known through nothing else
 }
 
-func newChange() change {
-	return change{big.NewRat(1, 1), map[string]*big.Rat{}, new(big.Rat)}
-}
+var one = units.One.OfInt(1)
 
 // product adds weight·δ(αθ), the doubt of a body's growth: α0·δθ + θ0·δα + δα·δθ. It
 // returns how large weight·δ(αθ) can be.
-func (c *change) product(weight *big.Rat, material string, alpha doubted, with string, theta doubted) *big.Rat {
-	total := new(big.Rat)
-	add := func(name string, a, b *big.Rat) {
-		q := new(big.Rat).Mul(a, b)
-		q.Mul(q, weight)
-		total.Add(total, new(big.Rat).Abs(q))
+func (c *change) product(weight units.Ratio, material string, alpha doubted, with string, theta doubted) (total units.Ratio) {
+	add := func(name string, a, b units.Ratio) {
+		q := a.Times(b).Times(weight)
+		total = total.Add(q.Abs())
 		switch {
-		case q.Sign() == 0:
+		case q.IsZero():
 		case name == "":
-			c.own.Add(c.own, q.Abs(q))
-		case c.shared[name] == nil:
-			c.shared[name] = q
+			c.own = c.own.Add(q.Abs())
+		case c.shared == nil:
+			c.shared = map[string]units.Ratio{name: q}
 		default:
-			c.shared[name].Add(c.shared[name], q)
+			c.shared[name] = c.shared[name].Add(q)
 		}
 	}
 	expansion, temperature, both := "", "", ""
@@ -143,20 +135,20 @@ func (c change) apply(r measure.LengthReading, name string) (measure.LengthReadi
 		return measure.LengthReading{}, &units.Error{Kind: measure.ErrNotMeasured, Where: name, Found: size.String(), Fix: "give the size with both its bounds"}
 	}
 	s := measure.Sum[units.LengthDim]{Name: name, Terms: make([]measure.Term[units.LengthDim], 0, len(c.shared)+2)}
-	s.Terms = append(s.Terms, measure.Term[units.LengthDim]{Factor: units.One.OfRat(c.factor), Reading: r})
+	s.Terms = append(s.Terms, measure.Term[units.LengthDim]{Factor: c.factor, Reading: r})
 	plus := func(r measure.LengthReading) { s.Terms = append(s.Terms, measure.Plus("", "", r)) }
-	total := new(big.Rat).Set(c.own)
+	total := c.own
 	for _, source := range slices.Sorted(maps.Keys(c.shared)) {
 		q := c.shared[source]
-		total.Add(total, new(big.Rat).Abs(q))
-		if q.Sign() != 0 {
-			plus(measure.Tied(source, units.Length{}, size.Mid().MulRat(q)))
+		total = total.Add(q.Abs())
+		if !q.IsZero() {
+			plus(measure.Tied(source, units.Length{}, size.Mid().Times(q)))
 		}
 	}
 	// The rest: what is known through nothing else, and the doubt of the change times the
 	// doubt of the size, which is taken as far as its error can be held to reach.
-	rest := size.Mid().Abs().MulRat(c.own)
-	rest = rest.Add(size.Radius().Add(r.Expanded().MulInt(5)).MulRat(total))
+	rest := size.Mid().Abs().Times(c.own)
+	rest = rest.Add(size.Radius().Add(r.Expanded().MulInt(5)).Times(total))
 	if !rest.IsZero() {
 		plus(measure.Given(units.PlusMinus(units.Length{}, rest), name))
 	}
@@ -166,10 +158,9 @@ func (c change) apply(r measure.LengthReading, name string) (measure.LengthReadi
 
 // warming returns 1 + αθ.
 func (b Body) warming() change {
-	c := newChange()
 	alpha, theta := b.alpha(), b.theta()
-	c.factor.Add(c.factor, new(big.Rat).Mul(alpha.mid, theta.mid))
-	c.product(big.NewRat(1, 1), b.Material, alpha, b.With, theta)
+	c := change{factor: one.Add(alpha.mid.Times(theta.mid))}
+	c.product(one, b.Material, alpha, b.With, theta)
 	return c
 }
 
@@ -178,7 +169,7 @@ func (b Body) warming() change {
 // or the same temperature; words say how it comes about.
 func (b Body) growth(size measure.LengthReading, words string) (measure.LengthReading, error) {
 	growth := b.warming()
-	growth.factor.Sub(growth.factor, big.NewRat(1, 1))
+	growth.factor = growth.factor.Sub(one)
 	return growth.apply(size, words)
 }
 
@@ -192,11 +183,12 @@ func (b Body) growth(size measure.LengthReading, words string) (measure.LengthRe
 // coefficient outside 0..500 ppm per kelvin, the range of the metals; of kind
 // measure.ErrNotMeasured for a missing temperature or coefficient, and for a size or a
 // temperature that lacks a bound. Give zero for a coefficient that does not matter.
-func (b Body) Warmed(size measure.LengthReading) (measure.LengthReading, error) {
+// The unit is that in which the reading's words, which its Reading.How returns, say the size.
+func (b Body) Warmed(size measure.LengthReading, u units.LengthUnit) (measure.LengthReading, error) {
 	if err := b.check(); err != nil {
 		return measure.LengthReading{}, err
 	}
-	return b.warming().apply(size, "at "+b.Temperature.String()+": "+size.How(units.Millimetre))
+	return b.warming().apply(size, "at "+b.Temperature.String()+": "+size.How(u))
 }
 
 // AtReference returns the reading of a size of the body corrected to 20 °C (ISO 1:2022):
@@ -215,9 +207,9 @@ func (b Body) Warmed(size measure.LengthReading) (measure.LengthReading, error) 
 //
 // Doubts of first order belong to the materials and temperatures, and cancel where these
 // are shared; those of second order widen the reading by three times the square of all
-// the doubts of first order, more than they can be. The error is that of Warmed, for each
-// body.
-func (b Body) AtReference(r measure.LengthReading, instrument, master Body) (measure.LengthReading, error) {
+// the doubts of first order, more than they can be. The unit is that of the reading's
+// words, and the error that of Warmed, for each body.
+func (b Body) AtReference(r measure.LengthReading, instrument, master Body, u units.LengthUnit) (measure.LengthReading, error) {
 	for _, x := range []struct {
 		name string
 		body Body
@@ -229,40 +221,32 @@ func (b Body) AtReference(r measure.LengthReading, instrument, master Body) (mea
 	if err := consistent("warmth", b, instrument, master); err != nil {
 		return measure.LengthReading{}, err
 	}
-	one := big.NewRat(1, 1)
-	grown := func(alpha, theta *big.Rat) *big.Rat {
-		g := new(big.Rat).Mul(alpha, theta)
-		return g.Add(g, one)
-	}
+	grown := func(alpha, theta units.Ratio) units.Ratio { return one.Add(alpha.Times(theta)) }
 	ap, ai, am := b.alpha(), instrument.alpha(), master.alpha()
 	tp, ti, tm := b.theta(), instrument.theta(), master.theta()
 	part, standard := grown(ap.mid, tp.mid), grown(am.mid, tm.mid)
-	since := grown(ai.mid, new(big.Rat).Sub(ti.mid, tm.mid))
-	c := newChange()
-	c.factor.Mul(standard, since).Quo(c.factor, part)
-	over := func(g *big.Rat, sign int64) *big.Rat {
-		q := new(big.Rat).Quo(c.factor, g)
-		return q.Mul(q, big.NewRat(sign, 1))
-	}
-	first := new(big.Rat)
-	first.Add(first, c.product(over(standard, +1), master.Material, am, master.With, tm))
-	first.Add(first, c.product(over(since, +1), instrument.Material, ai, instrument.With, ti))
-	first.Add(first, c.product(over(since, -1), instrument.Material, ai, master.With, tm))
-	first.Add(first, c.product(over(part, -1), b.Material, ap, b.With, tp))
-	second := new(big.Rat).Mul(first, first)
-	c.own.Add(c.own, second.Mul(second, big.NewRat(3, 1)))
-	return c.apply(r, "corrected to 20 °C from "+b.Temperature.String()+": "+r.How(units.Millimetre))
+	since := grown(ai.mid, ti.mid.Sub(tm.mid))
+	quotient := func(a, b units.Ratio) units.Ratio { return units.One.OfRat(a.Ratio(b)) }
+	c := change{factor: quotient(standard.Times(since), part)}
+	over := func(g units.Ratio) units.Ratio { return quotient(c.factor, g) }
+	first := c.product(over(standard), master.Material, am, master.With, tm).
+		Add(c.product(over(since), instrument.Material, ai, instrument.With, ti)).
+		Add(c.product(over(since).Neg(), instrument.Material, ai, master.With, tm)).
+		Add(c.product(over(part).Neg(), b.Material, ap, b.With, tp))
+	c.own = c.own.Add(first.Times(first).MulInt(3))
+	return c.apply(r, "corrected to 20 °C from "+b.Temperature.String()+": "+r.How(u))
 }
 
 // Warm returns the fit with each of its sizes, stated at 20 °C, as warm as the body under
 // its term's symbol; a term without a body stays at 20 °C. A direct reading counts as
 // made at 20 °C, and Opening is added to it. The error is that of Body.Warmed, of kind
 // measure.ErrNotInSet for an unknown symbol, or measure.ErrNotMeasured if a direct
-// reading has no sizes from which to work out its opening.
+// reading has no sizes from which to work out its opening. The unit is that of the words of
+// its readings.
 //
 // Shells follow their housing and grow in thickness only. In aluminium on a steel
 // crankshaft the clearance opens as the engine warms.
-func (f Fit) Warm(bodies map[string]Body) (Fit, error) {
+func (f Fit) Warm(bodies map[string]Body, u units.LengthUnit) (Fit, error) {
 	if err := f.checkBodies(bodies); err != nil {
 		return Fit{}, err
 	}
@@ -272,7 +256,7 @@ func (f Fit) Warm(bodies map[string]Body) (Fit, error) {
 	for i, t := range f.Sum.Terms {
 		if b, ok := bodies[t.Symbol]; ok {
 			var err error
-			if warm.Sum.Terms[i].Reading, err = b.Warmed(t.Reading); err != nil {
+			if warm.Sum.Terms[i].Reading, err = b.Warmed(t.Reading, u); err != nil {
 				return Fit{}, err
 			}
 		}
@@ -284,7 +268,7 @@ func (f Fit) Warm(bodies map[string]Body) (Fit, error) {
 		}
 		opening := s.Reading()
 		open := measure.Sum[units.LengthDim]{
-			Name:  f.Direct.How(units.Millimetre) + "; warm, by " + opening.Interval().Written(units.Millimetre) + " more",
+			Name:  f.Direct.How(u) + "; warm, by " + opening.Interval().Written(u) + " more",
 			Terms: []measure.Term[units.LengthDim]{measure.Plus("", "", f.Direct), measure.Plus("", "", opening)}, AtWorst: f.Sum.AtWorst,
 		}
 		warm.Direct = open.Reading()

@@ -38,7 +38,7 @@ func TestAnAluminiumBlockOpensUp(t *testing.T) {
 	if err != nil || !opening.Interval().Equal(span("0.03369044 mm")) {
 		t.Errorf("opening %s, %v", opening.Interval(), err)
 	}
-	warm, err := b.Fit().Warm(conditions)
+	warm, err := b.Fit().Warm(conditions, units.Millimetre)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,7 +52,7 @@ func TestAnAluminiumBlockOpensUp(t *testing.T) {
 	// The same by strip: what it showed, and the opening.
 	strip := b.Fit()
 	strip.Direct = reading[units.LengthDim](t)(newStrip(t).Read("", span("0.038..0.051 mm")))
-	warm, err = strip.Warm(conditions)
+	warm, err = strip.Warm(conditions, units.Millimetre)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +96,7 @@ func TestPartsThatShareATemperature(t *testing.T) {
 	if err != nil || apart.Interval().Width().Less(mm("0.020 mm")) {
 		t.Errorf("each as warm as it likes, it opens by %s, %v", apart.Interval(), err)
 	}
-	warm, err := b.Fit().Warm(of("the engine"))
+	warm, err := b.Fit().Warm(of("the engine"), units.Millimetre)
 	if err != nil || !warm.Sum.Reading().Interval().Within(span("0.0400232..0.0400384 mm")) {
 		t.Errorf("warm it is %s, %v", warm.Sum.Reading().Interval().Exact(), err)
 	}
@@ -175,7 +175,7 @@ func TestOpeningHoldsEveryChoice(t *testing.T) {
 		if !got.Interval().Contains(units.Millimetre.OfRat(opening)) {
 			t.Fatalf("%s does not hold %s", got.Interval().Exact(), opening.FloatString(9))
 		}
-		warm, err := f.Warm(bodies)
+		warm, err := f.Warm(bodies, units.Millimetre)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -194,46 +194,46 @@ func TestAtReference(t *testing.T) {
 	// exactly. (Second-order doubts: three times the square of the first-order ones, below
 	// a nanometre.)
 	bench := steel("the bench", "29..31 °C")
-	r, err := bench.AtReference(journal, bench, bench)
+	r, err := bench.AtReference(journal, bench, bench, units.Millimetre)
 	if err != nil || !r.Interval().Within(span("50.0079985..50.0120015 mm")) || !r.Bracket().Contains(mm("50.010 mm")) {
 		t.Errorf("one steel, equally warm: %s, %v", r.Interval().Exact(), err)
 	}
 	// The same without a word of what they share: 4 × 50 × ~(0.0000115·1 + 10·0.0000005) mm.
 	bench.With, bench.Material = "", ""
-	if r, err = bench.AtReference(journal, bench, bench); err != nil || r.Interval().Within(span("50.005..50.015 mm")) {
+	if r, err = bench.AtReference(journal, bench, bench, units.Millimetre); err != nil || r.Interval().Within(span("50.005..50.015 mm")) {
 		t.Errorf("nothing shared: %s, %v", r.Interval().Exact(), err)
 	}
 	// A part of 36 °C, read at 20 °C in all else: 50.01/(1 + 0.0000125·16) = 50.
 	exact := func(alpha, temperature string) clearance.Body { return at("", alpha, temperature) }
 	cool := exact("0.0000115", "20 °C")
-	r, err = exact("0.0000125", "36 °C").AtReference(journal, cool, cool)
+	r, err = exact("0.0000125", "36 °C").AtReference(journal, cool, cool, units.Millimetre)
 	if err != nil || !r.Bracket().Equal(span("50 mm")) {
 		t.Errorf("a warm part: %s, %v", r.Bracket().Exact(), err)
 	}
 	// The same at 4 °C: 49.99/(1 - 0.0000125·16) = 50.
-	r, err = exact("0.0000125", "4 °C").AtReference(given("49.99 mm"), cool, cool)
+	r, err = exact("0.0000125", "4 °C").AtReference(given("49.99 mm"), cool, cool, units.Millimetre)
 	if err != nil || !r.Bracket().Equal(span("50 mm")) {
 		t.Errorf("a cold part: %s, %v", r.Bracket().Exact(), err)
 	}
 	// Set on a master of 30 °C, read at 20 °C with an instrument that has cooled: it shows
 	// too much for what has shrunk less. (1 + 0.0000115·10)(1 - 0.0000125·10) = 0.99998998...
-	r, err = cool.AtReference(given("50 mm"), exact("0.0000125", "20 °C"), exact("0.0000115", "30 °C"))
+	r, err = cool.AtReference(given("50 mm"), exact("0.0000125", "20 °C"), exact("0.0000115", "30 °C"), units.Millimetre)
 	want := mm("50 mm").MulRat(new(big.Rat).Mul(ratio(1000115, 1000000), ratio(999875, 1000000)))
 	if err != nil || !r.Bracket().Equal(units.Exactly(want)) {
 		t.Errorf("a warm master: %s, %v", r.Bracket().Exact(), err)
 	}
 	// What is not said is not assumed.
-	_, err = cool.AtReference(journal, cool, clearance.Body{})
+	_, err = cool.AtReference(journal, cool, clearance.Body{}, units.Millimetre)
 	if !errors.Is(err, measure.ErrNotMeasured) || !strings.Contains(err.Error(), "master: temperature") {
 		t.Errorf("no master: %v", err)
 	}
 	blank := cool
 	blank.PerKelvin = units.RatioInterval{}
-	_, err = blank.AtReference(journal, cool, cool)
+	_, err = blank.AtReference(journal, cool, cool, units.Millimetre)
 	if !errors.Is(err, measure.ErrNotMeasured) || !strings.Contains(err.Error(), "part: coefficient of expansion: not measured; give it, such as") {
 		t.Errorf("no coefficient: %v", err)
 	}
-	if r, err := cool.AtReference(measure.LengthReading{}, cool, cool); err != nil || r.Taken() {
+	if r, err := cool.AtReference(measure.LengthReading{}, cool, cool, units.Millimetre); err != nil || r.Taken() {
 		t.Errorf("not read: %s, %v", r, err)
 	}
 }
@@ -272,7 +272,7 @@ func TestAtReferenceHoldsEveryChoice(t *testing.T) {
 		f := grown(chosen[2][0], chosen[2][1])
 		f.Mul(f, grown(chosen[1][0], new(big.Rat).Sub(chosen[1][1], chosen[2][1]))).Quo(f, grown(chosen[0][0], chosen[0][1]))
 		truth := shown.MulRat(f)
-		r, err := bodies[0].AtReference(measure.Given(units.Exactly(shown), ""), bodies[1], bodies[2])
+		r, err := bodies[0].AtReference(measure.Given(units.Exactly(shown), ""), bodies[1], bodies[2], units.Millimetre)
 		if err != nil || !r.Interval().Contains(truth) {
 			t.Fatalf("%s does not hold %s, %v", r.Interval().Exact(), truth.Exact(), err)
 		}
@@ -280,18 +280,21 @@ func TestAtReferenceHoldsEveryChoice(t *testing.T) {
 }
 
 func TestBadBodies(t *testing.T) {
-	coefficient := func(text string) error { _, err := at("", text, "90 °C").Warmed(given("1 mm")); return err }
+	coefficient := func(text string) error {
+		_, err := at("", text, "90 °C").Warmed(given("1 mm"), units.Millimetre)
+		return err
+	}
 	steel := units.MustParse[units.RatioInterval]("11.7 ppm")
 	fit := clearance.BoreFit("pin clearance", given("22.01 mm"), measure.LengthReading{})
 	warm := func(symbol string, c clearance.Body) error {
-		_, err := fit.Warm(map[string]clearance.Body{symbol: c})
+		_, err := fit.Warm(map[string]clearance.Body{symbol: c}, units.Millimetre)
 		return err
 	}
 	belowZero := clearance.Body{PerKelvin: steel, Temperature: colder(t)}
 	_, opening := fit.Opening(map[string]clearance.Body{"d": at("steel", "0.0000117", "90 °C")})
-	_, growth := clearance.Body{}.Warmed(given("1 mm"))
-	_, corrected := belowZero.AtReference(given("1 mm"), belowZero, belowZero)
-	_, warmed := belowZero.Warmed(given("1 mm"))
+	_, growth := clearance.Body{}.Warmed(given("1 mm"), units.Millimetre)
+	_, corrected := belowZero.AtReference(given("1 mm"), belowZero, belowZero, units.Millimetre)
+	_, warmed := belowZero.Warmed(given("1 mm"), units.Millimetre)
 	for _, test := range []struct {
 		name string
 		err  error

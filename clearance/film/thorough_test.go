@@ -2,4 +2,4 @@ package film
 
 import "example.com/closefit/internal/thorough"
 
-func init() { thorough.Checks(20) }
+func init() { thorough.Checks(6) }

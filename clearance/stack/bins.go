@@ -37,6 +37,9 @@ func (l *Law) Histogram(edges ...units.Length) (at []float64, parts []Computed, 
 	var before Computed // below the last edge, or above it
 	above := false
 	for i, e := range edges {
+		if err := l.ctx.Err(); err != nil {
+			return nil, nil, err
+		}
 		switch now := fromAbove(e); {
 		case i == 0:
 			before = l.Below(e)
@@ -57,6 +60,9 @@ func (l *Law) Histogram(edges ...units.Length) (at []float64, parts []Computed, 
 	}
 	if !above {
 		before = before.other()
+	}
+	if err := l.ctx.Err(); err != nil {
+		return nil, nil, err
 	}
 	return at, append(parts, before), nil
 }

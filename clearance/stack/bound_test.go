@@ -487,3 +487,14 @@ func TestErrorIsZeroOnlyForWhatIsExact(t *testing.T) {
 		}
 	}
 }
+
+// The tail of one arcsine part of ±T beyond x is acos(x/T)/π; T is not 1 here, where a product and a quotient by it
+// are the same.
+func TestTailOfArcsine(t *testing.T) {
+	part := term{kind: arcsine, half: 2}
+	for x, want := range map[float64]float64{1: 1. / 3, -1: 2. / 3, 0: 0.5, math.Sqrt2: 0.25, math.Sqrt(3): 1. / 6} {
+		if got := part.above(x); !(math.Abs(got-want) <= 1e-15) { // not a number is wrong, too
+			t.Errorf("beyond %g of ±2: %g, want %g", x, got, want)
+		}
+	}
+}

@@ -55,6 +55,9 @@ func (l *Law) Capability(limits units.LengthInterval) (Capability, error) {
 		c.Cp = &cp
 	}
 	c.Below, c.Above = l.outside(limits)
+	if err := l.ctx.Err(); err != nil {
+		return Capability{}, err
+	}
 	c.Outside = c.Below.plus(c.Above)
 	return c, nil
 }

@@ -1,6 +1,7 @@
 package stack
 
 import (
+	"context"
 	"math"
 	"math/big"
 )
@@ -25,8 +26,8 @@ const library = 16 * 2 * halfUlp
 // with more sums than one would go through. The bound is that of the closed form, see
 // term.tail, and for n sums half a unit in the last place for each product and addition
 // of positive numbers: (n+2)·2^-53 of the value.
-func closed(terms []term, t *big.Rat) (p Computed, ok bool) {
-	sums, one, ok := sumsOfSamples(terms)
+func closed(ctx context.Context, terms []term, t *big.Rat) (p Computed, ok bool) {
+	sums, one, ok := sumsOfSamples(ctx, terms)
 	if !ok {
 		return Computed{}, false
 	}
@@ -35,6 +36,9 @@ func closed(terms []term, t *big.Rat) (p Computed, ok bool) {
 	}
 	p = Computed{Proven: true}
 	for _, s := range sums.values {
+		if ctx.Err() != nil {
+			return Computed{}, false
+		}
 		each := one.tail(new(big.Rat).Sub(t, s.at))
 		p.Value += s.weight * each.Value
 		p.Error += s.weight * each.Error
@@ -61,7 +65,7 @@ type weighted struct {
 
 // sumsOfSamples returns the sums of the samples among the terms, and the one other term; ok
 // is false if there is none or more than one, or if there are too many sums.
-func sumsOfSamples(terms []term) (sums sampleSums, one term, ok bool) {
+func sumsOfSamples(ctx context.Context, terms []term) (sums sampleSums, one term, ok bool) {
 	var samples [][]*big.Rat
 	whole, reach := grid{big.NewInt(1)}, new(big.Rat)
 	for _, x := range terms {
@@ -89,6 +93,9 @@ func sumsOfSamples(terms []term) (sums sampleSums, one term, ok bool) {
 	steps := []step{{new(big.Int), big.NewInt(1)}} // distances above the smallest values
 	lowest, count := new(big.Rat), 1.0
 	for _, atoms := range samples {
+		if ctx.Err() != nil {
+			return sums, one, false
+		}
 		above := make([]*big.Int, len(atoms))
 		bottom := whole.of(atoms[0])
 		for i, a := range atoms {
@@ -136,7 +143,7 @@ func (t term) tail(x *big.Rat) Computed {
 	}
 	switch t.kind {
 	case normal:
-		p, relative := normalTail(halfSquare(x, e.variance))
+		p, relative := normalTail(halfSquareNear(x, e.variance))
 		return Computed{Value: p, Error: p*relative*widened + 4*math.SmallestNonzeroFloat64, Proven: true}
 	case normalWithin:
 		if x.Cmp(e.half) >= 0 {
@@ -175,14 +182,46 @@ func halfSquare(x, variance *big.Rat) *big.Rat {
 	return q.Quo(q, new(big.Rat).Add(variance, variance))
 }
 
+// halfSquareNear is halfSquare rounded once, by whole numbers whose common divisors stay.
+func halfSquareNear(x, variance *big.Rat) float64 {
+	a := new(big.Int).Mul(x.Num(), x.Num())
+	a.Mul(a, variance.Denom())
+	b := new(big.Int).Mul(x.Denom(), x.Denom())
+	b.Mul(b, variance.Num())
+	return quotient(a, b.Lsh(b, 1))
+}
+
+// quotient returns a/b, rounded once; a is not negative and b is positive.
+func quotient(a, b *big.Int) float64 {
+	if a.Sign() == 0 {
+		return 0
+	}
+	// The quotient gets 63 or 64 bits. Its last stands for all that is left, so that it is rounded but once.
+	shift := 63 - (a.BitLen() - b.BitLen())
+	if shift > 1000 || shift < -900 { // near the ends of float64, where there are fewer bits
+		f, _ := new(big.Rat).SetFrac(a, b).Float64()
+		return f
+	}
+	if shift > 0 {
+		a = new(big.Int).Lsh(a, uint(shift))
+	} else {
+		b = new(big.Int).Lsh(b, uint(-shift))
+	}
+	q, rest := new(big.Int).QuoRem(a, b, new(big.Int))
+	bits := q.Uint64()
+	if rest.Sign() != 0 {
+		bits |= 1
+	}
+	return math.Ldexp(float64(bits), -shift)
+}
+
 func nearestTo(r *big.Rat) float64 {
 	f, _ := r.Float64()
 	return f
 }
 
-// normalTail returns Q(z) = erfc(z/√2)/2 for q = z²/2, and its relative error.
-func normalTail(q *big.Rat) (p, relative float64) {
-	square := nearestTo(q)
+// normalTail returns Q(z) = erfc(z/√2)/2 for the square z²/2, rounded once, and its relative error.
+func normalTail(square float64) (p, relative float64) {
 	return math.Erfc(math.Sqrt(square)) / 2, library + (2*square+1)*2*halfUlp
 }
 
@@ -200,8 +239,8 @@ func normalTail(q *big.Rat) (p, relative float64) {
 func normalBetween(x *big.Rat, e exactTerm) (p, relative float64) {
 	near, far := halfSquare(x, e.variance), halfSquare(e.half, e.variance)
 	if nearestTo(new(big.Rat).Sub(far, near)) >= 1.0/16 {
-		p, relative = normalTail(near)
-		cutOff, relativeThere := normalTail(far)
+		p, relative = normalTail(nearestTo(near))
+		cutOff, relativeThere := normalTail(nearestTo(far))
 		p -= cutOff
 		return p, (max(relative, relativeThere) + halfUlp) * 33
 	}

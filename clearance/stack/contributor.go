@@ -80,7 +80,7 @@ func (c Contributor) check(where string) error {
 
 // moved returns the limits as the gap sees them, but for the sign.
 func (c Contributor) moved() units.LengthInterval {
-	return c.Limits.MulRat(c.Sensitivity.Abs().Rat(units.One))
+	return c.Limits.Times(c.Sensitivity.Abs())
 }
 
 // mostMoved is the largest size of which the computations here keep track, in mm.

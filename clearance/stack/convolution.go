@@ -1,8 +1,10 @@
 package stack
 
 import (
+	"context"
 	"math"
 	"slices"
+	"sort"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -55,11 +57,13 @@ const (
 // estimate returns P(S > t) of the sum S of terms, which are in the order of
 // compare, with an estimate of its error. At 1e-12 and above that is below 1 % of the
 // value for all but sums of samples alone.
-func estimate(terms []term, t float64) Computed { return estimated(terms, t, 1, term.above) }
+func estimate(ctx context.Context, terms []term, t float64) Computed {
+	return estimated(ctx, terms, t, 1, term.above)
+}
 
 // estimated is estimate with a function of the last term in place of its tail: its density
 // gives that of the sum. most is the largest value of the function.
-func estimated(terms []term, t, most float64, of func(t term, x float64) float64) Computed {
+func estimated(ctx context.Context, terms []term, t, most float64, of func(t term, x float64) float64) Computed {
 	var lost, lostPart float64
 	largest := math.Abs(t) // of what was rounded on its way to float64
 	for _, x := range terms {
@@ -71,16 +75,16 @@ func estimated(terms []term, t, most float64, of func(t term, x float64) float64
 	}
 	blur := float64(len(terms)+1) * halfUlp * largest
 	for cells := fewestCells; ; cells *= 2 {
-		fine, _ := convolve(terms, t, 0, cells, of)
+		fine, _ := convolve(ctx, terms, t, 0, cells, of)
 		var difference, blurred float64
 		for _, fewer := range coarser {
-			coarse, moved := convolve(terms, t, blur, cells*fewer/60, of)
+			coarse, moved := convolve(ctx, terms, t, blur, cells*fewer/60, of)
 			difference = max(difference, math.Abs(fine-coarse))
 			blurred, blur = max(blurred, moved), 0 // once is enough
 		}
 		rounding := epsilon * float64(cells) * math.Abs(fine)
 		p := Computed{Value: max(0, min(most, fine)), Error: safety*difference + rounding + safety*blurred + lost*most + lostPart*math.Abs(fine)}
-		if p.Error <= goodEnough*p.Value || cells == mostCells {
+		if p.Error <= goodEnough*p.Value || cells == mostCells || ctx.Err() != nil {
 			p.Error += math.SmallestNonzeroFloat64
 			return p
 		}
@@ -134,7 +138,7 @@ func enumerate(terms []term, t float64) (p float64, few bool) {
 func sketchedTail(terms []term, t float64, cells int) float64 {
 	v, few := enumerate(terms, t)
 	if !few {
-		v, _ = convolve(terms, t, 0, cells, term.above)
+		v, _ = convolve(context.Background(), terms, t, 0, cells, term.above)
 	}
 	return max(0, min(1, v))
 }
@@ -142,7 +146,7 @@ func sketchedTail(terms []term, t float64, cells int) float64 {
 // convolve returns P(S > t), or what else a function of the last term makes of it, with
 // all lattices together having about so many cells, and for a blur that is not zero by how
 // much it changes when t moves by it.
-func convolve(terms []term, t, blur float64, cells int, of func(t term, x float64) float64) (p, moved float64) {
+func convolve(ctx context.Context, terms []term, t, blur float64, cells int, of func(t term, x float64) float64) (p, moved float64) {
 	last, others := terms[len(terms)-1], terms[:len(terms)-1]
 	most := last.hi()
 	for _, x := range others {
@@ -163,7 +167,10 @@ func convolve(terms []term, t, blur float64, cells int, of func(t term, x float6
 	}
 	sum := lattice{masses: []float64{1}}
 	for i, x := range others {
-		sum = sum.plus(onLattice(x, from[i], step))
+		if ctx.Err() != nil {
+			return 0, 0
+		}
+		sum = sum.plus(ctx, onLattice(x, from[i], step))
 	}
 	for k, m := range sum.masses {
 		p += m * of(last, t-sum.at(k, step))
@@ -224,13 +231,16 @@ func onLattice(x term, from, step float64) lattice {
 }
 
 // plus returns the distribution of the sum of independent variables.
-func (l lattice) plus(m lattice) lattice {
+func (l lattice) plus(ctx context.Context, m lattice) lattice {
 	long, short := l.masses, m.masses
 	if len(long) < len(short) {
 		long, short = short, long
 	}
 	sum := make([]float64, len(long)+len(short)-1)
 	for i, s := range short {
+		if i%64 == 0 && ctx.Err() != nil {
+			break
+		}
 		floats.AddScaled(sum[i:i+len(long)], s, long)
 	}
 	return lattice{first: l.first + m.first, masses: sum}
@@ -239,6 +249,6 @@ func (l lattice) plus(m lattice) lattice {
 // sorted returns the terms in the order of compare.
 func sorted(terms []term) []term {
 	s := slices.Clone(terms)
-	slices.SortFunc(s, compare)
+	sort.Slice(s, func(i, j int) bool { return compare(s[i], s[j]) < 0 }) // a generic one of so large a type is 12 kB of code
 	return s
 }

@@ -32,7 +32,7 @@ func BenchmarkConvolution(b *testing.B) {
 		b.Run(bench.name, func(b *testing.B) {
 			var p Computed
 			for b.Loop() {
-				p = estimate(bench.terms, bench.t)
+				p = estimate(b.Context(), bench.terms, bench.t)
 			}
 			off := math.Abs(p.Value/bench.want - 1)
 			if off > 0.01 {
@@ -57,10 +57,10 @@ func BenchmarkMixture(b *testing.B) {
 	var p, q Computed
 	for b.Loop() {
 		begin := time.Now()
-		p = tail(terms, at)
+		p = tail(b.Context(), terms, at)
 		mine = min(mine, time.Since(begin))
 		begin = time.Now()
-		q = estimate(terms, 0.085)
+		q = estimate(b.Context(), terms, 0.085)
 		theirs = min(theirs, time.Since(begin))
 	}
 	if !p.Proven {

@@ -1,6 +1,7 @@
 package stack
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/big"
@@ -11,7 +12,9 @@ import (
 )
 
 // tailAt is tail at a float64.
-func tailAt(terms []term, t float64) Computed { return tail(terms, new(big.Rat).SetFloat64(t)) }
+func tailAt(terms []term, t float64) Computed {
+	return tail(context.Background(), terms, new(big.Rat).SetFloat64(t))
+}
 
 // terms draws a stack's terms of every kind.
 func drawTerms(t *rapid.T) []term {
@@ -49,7 +52,7 @@ func TestLatticeKeepsMoments(t *testing.T) {
 		sum := lattice{masses: []float64{1}}
 		var mean, variance float64
 		for _, x := range terms {
-			sum = sum.plus(onLattice(x, x.lo(), step))
+			sum = sum.plus(t.Context(), onLattice(x, x.lo(), step))
 			mean += x.mean()
 			variance += x.variance()
 		}
@@ -135,7 +138,7 @@ func TestSumsOfNormals(t *testing.T) {
 			sigma = math.Hypot(sigma, s)
 		}
 		z := float64(rapid.IntRange(-30, 70).Draw(t, "tenths of z")) / 10
-		agree(t, fmt.Sprintf("%d terms, z = %g", len(terms), z), estimate(sorted(terms), z*sigma), math.Erfc(z/math.Sqrt2)/2, 1e-12)
+		agree(t, fmt.Sprintf("%d terms, z = %g", len(terms), z), estimate(t.Context(), sorted(terms), z*sigma), math.Erfc(z/math.Sqrt2)/2, 1e-12)
 	})
 }
 
@@ -183,7 +186,7 @@ func TestSumsOfUniforms(t *testing.T) {
 		}
 		x := rapid.Int64Range(1, all).Draw(t, "x")
 		want := uniformsAbove(widths, x)
-		agree(t, fmt.Sprintf("widths %v, x = %d", widths, x), estimate(sorted(terms), float64(all)/2000-float64(x)/1000), want, 1e-10)
+		agree(t, fmt.Sprintf("widths %v, x = %d", widths, x), estimate(t.Context(), sorted(terms), float64(all)/2000-float64(x)/1000), want, 1e-10)
 	})
 }
 
@@ -197,7 +200,7 @@ func TestIrwinHallFarOut(t *testing.T) {
 		}
 		for _, x := range []int64{2, 50, 300, 570, 900} {
 			want := uniformsAbove(widths, x)
-			agree(t, fmt.Sprintf("n = %d, x = %d", n, x), estimate(terms, float64(n)/2-float64(x)/1000), want, 1e-9)
+			agree(t, fmt.Sprintf("n = %d, x = %d", n, x), estimate(t.Context(), terms, float64(n)/2-float64(x)/1000), want, 1e-9)
 		}
 	}
 }
@@ -222,7 +225,7 @@ func TestHundredContributors(t *testing.T) {
 			sum.Add(sum, power)
 		}
 		want, _ := new(big.Rat).SetFrac(sum, new(big.Int).MulRange(1, n)).Float64()
-		agree(t, fmt.Sprintf("x = %d", x), estimate(terms, n/2-float64(x)), want, 1e-10)
+		agree(t, fmt.Sprintf("x = %d", x), estimate(t.Context(), terms, n/2-float64(x)), want, 1e-10)
 	}
 }
 
@@ -240,7 +243,7 @@ func TestSumsOfTriangulars(t *testing.T) {
 		}
 		x := rapid.Int64Range(1, all).Draw(t, "x")
 		want := uniformsAbove(widths, x)
-		agree(t, fmt.Sprintf("widths %v, x = %d", widths, x), estimate(sorted(terms), float64(all)/2000-float64(x)/1000), want, 1e-10)
+		agree(t, fmt.Sprintf("widths %v, x = %d", widths, x), estimate(t.Context(), sorted(terms), float64(all)/2000-float64(x)/1000), want, 1e-10)
 	})
 }
 
@@ -260,7 +263,7 @@ func TestSumsOfArcsinesFarOut(t *testing.T) {
 			h := float64(n) / 2
 			want := math.Pow(2*math.Pi, -h) * math.Pow(delta, h) / math.Gamma(h+1)
 			want *= 1 + delta/4*h/(h+1) // the mean of Σ e over the corner is δ·h/(h+1)
-			agree(t, fmt.Sprintf("n = %d, δ = %g", n, delta), estimate(terms, float64(n)-delta), want, delta*delta+1e-10)
+			agree(t, fmt.Sprintf("n = %d, δ = %g", n, delta), estimate(t.Context(), terms, float64(n)-delta), want, delta*delta+1e-10)
 		}
 	}
 }
@@ -297,7 +300,7 @@ func TestMixturesAgainstCharacteristicFunction(t *testing.T) {
 			integral += step * at * sinc(u*at) * phi(u)
 		}
 		want := 0.5 - integral/math.Pi
-		agree(t, fmt.Sprintf("t = %g", at), estimate(terms, at), want, 1e-7)
+		agree(t, fmt.Sprintf("t = %g", at), estimate(t.Context(), terms, at), want, 1e-7)
 	}
 }
 
@@ -314,7 +317,7 @@ func TestCutOffNormal(t *testing.T) {
 			x := -2 + 4*(float64(i)+0.5)/steps
 			want += 4.0 / steps * density(x/0.8) / 0.8 / inside * u.above(at-x)
 		}
-		agree(t, fmt.Sprintf("t = %g", at), estimate(sorted([]term{n, u}), at), want, 1e-8)
+		agree(t, fmt.Sprintf("t = %g", at), estimate(t.Context(), sorted([]term{n, u}), at), want, 1e-8)
 	}
 }
 
@@ -324,7 +327,7 @@ func TestCutOffFarAway(t *testing.T) {
 		{kind: normalWithin, half: 900, sigma: 1}, {kind: normalWithin, half: 800, sigma: 2}, {kind: normalWithin, half: 1000, sigma: 2},
 	})
 	for _, z := range []float64{0.5, 4, 6.5} {
-		agree(t, fmt.Sprintf("z = %g", z), estimate(terms, 3*z), math.Erfc(z/math.Sqrt2)/2, 1e-10)
+		agree(t, fmt.Sprintf("z = %g", z), estimate(t.Context(), terms, 3*z), math.Erfc(z/math.Sqrt2)/2, 1e-10)
 	}
 }
 

@@ -1,6 +1,7 @@
 package stack
 
 import (
+	"context"
 	"math"
 	"math/big"
 	"slices"
@@ -25,6 +26,14 @@ import (
 // arcsine size, where it is infinite; and for two arcsine sizes or more with nothing
 // smoother, where it can be infinite. Use Histogram there.
 func (l *Law) Density(gap units.Length) (Computed, error) {
+	d, err := l.density(l.ctx, gap)
+	if ended := l.ctx.Err(); ended != nil {
+		return Computed{}, ended
+	}
+	return d, err
+}
+
+func (l *Law) density(ctx context.Context, gap units.Length) (Computed, error) {
 	t := gap.Sub(l.centre).Rat(units.Millimetre)
 	terms := l.up
 	if nearestTo(t) < l.mean {
@@ -58,19 +67,19 @@ func (l *Law) Density(gap units.Length) (Computed, error) {
 	case smooth == 0 && arcsines > 1:
 		return Computed{}, wrong(ErrUnusable, where, "arcsine sizes alone", "use Histogram: the density of such a sum is infinite at some gaps")
 	}
-	if sum, ok := stepsOf(terms, t, false); ok {
-		return sum.density(terms, t), nil
+	if sum, ok := stepsOf(ctx, terms, t, false); ok {
+		return sum.density(ctx, terms, t), nil
 	}
-	if d, ok := closedDensity(terms, t); ok {
+	if d, ok := closedDensity(ctx, terms, t); ok {
 		if math.IsInf(d.Value, 1) {
 			return Computed{}, wrong(ErrUnusable, where, "the limit of an arcsine size at "+gap.String(), "use Histogram, or a gap beside it: the density is infinite there")
 		}
 		return d, nil
 	}
-	if d, ok := inverted(terms, t, true); ok {
+	if d, ok := inverted(ctx, terms, t, true); ok {
 		return d, nil
 	}
-	if d, ok := differenceOfTails(terms, t); ok {
+	if d, ok := differenceOfTails(ctx, terms, t); ok {
 		return d, nil
 	}
 	at := slices.IndexFunc(terms, func(x term) bool { return x.kind == normalWithin || x.kind == normal })
@@ -81,7 +90,7 @@ func (l *Law) Density(gap units.Length) (Computed, error) {
 	}
 	last := terms[at]
 	reordered := append(slices.Delete(slices.Clone(terms), at, at+1), last)
-	return estimated(reordered, nearestTo(t), largestDensity(terms), func(x term, v float64) float64 {
+	return estimated(ctx, reordered, nearestTo(t), largestDensity(terms), func(x term, v float64) float64 {
 		if v < -x.half && x.kind != normal || v > x.half && x.kind != normal {
 			return 0
 		}
@@ -92,11 +101,11 @@ func (l *Law) Density(gap units.Length) (Computed, error) {
 // density returns the density of the sum: the derivative of its probability, with the power
 // one lower. Of one uniform side that is a staircase, and at a step of it the larger side
 // counts.
-func (s sumOfSteps) density(terms []term, t *big.Rat) Computed {
+func (s sumOfSteps) density(ctx context.Context, terms []term, t *big.Rat) Computed {
 	perMillimetre := new(big.Rat).SetInt(s.perMillimetre)
 	d := s.power(s.powers - 1)
 	if s.powers == 1 {
-		if left, ok := stepsOf(terms, t, true); ok {
+		if left, ok := stepsOf(ctx, terms, t, true); ok {
 			if p := left.power(0); p.Cmp(d) > 0 {
 				d = p
 			}
@@ -109,8 +118,8 @@ func (s sumOfSteps) density(terms []term, t *big.Rat) Computed {
 // cut off, or arcsine, by the closed form of that one; ok is false elsewhere. It is
 // infinite at a limit of an arcsine term. The bound is that of the closed form, and for n
 // sums as in closed.
-func closedDensity(terms []term, t *big.Rat) (d Computed, ok bool) {
-	sums, one, ok := sumsOfSamples(terms)
+func closedDensity(ctx context.Context, terms []term, t *big.Rat) (d Computed, ok bool) {
+	sums, one, ok := sumsOfSamples(ctx, terms)
 	if !ok {
 		return Computed{}, false
 	}
@@ -153,7 +162,7 @@ func (t term) exactDensity(x *big.Rat) (d, relative float64) {
 	if e.offset != nil {
 		x = new(big.Rat).Sub(x, e.offset)
 	}
-	q := nearestTo(halfSquare(x, e.variance))
+	q := halfSquareNear(x, e.variance)
 	sigma := math.Sqrt(nearestTo(e.variance))
 	return math.Exp(-q) / (math.Sqrt(2*math.Pi) * sigma * inside), 2*library + (q+12)*halfUlp
 }
@@ -164,7 +173,7 @@ func (t term) exactDensity(x *big.Rat) (d, relative float64) {
 //	f(t) = (P(R > t - w/2) - P(R > t + w/2)) / w
 //
 // R is the sum of all else. The widest side is the one. ok is false if there is none.
-func differenceOfTails(terms []term, t *big.Rat) (d Computed, ok bool) {
+func differenceOfTails(ctx context.Context, terms []term, t *big.Rat) (d Computed, ok bool) {
 	at, width := -1, new(big.Rat)
 	rest := new(big.Rat) // of a triangular or trapezoidal term, its other side
 	for i, x := range terms {
@@ -191,7 +200,7 @@ func differenceOfTails(terms []term, t *big.Rat) (d Computed, ok bool) {
 	}
 	others = sorted(others)
 	by := half.Mul(half, width)
-	near, far := tail(others, new(big.Rat).Sub(t, by)), tail(others, new(big.Rat).Add(t, by))
+	near, far := tail(ctx, others, new(big.Rat).Sub(t, by)), tail(ctx, others, new(big.Rat).Add(t, by))
 	w := nearestTo(width)
 	d = Computed{Value: max(0, near.Value-far.Value) / w, Proven: near.Proven && far.Proven}
 	d.Error = ((near.Error+far.Error+halfUlp*near.Value)/w + 4*halfUlp*d.Value) * widened

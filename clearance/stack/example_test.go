@@ -112,7 +112,7 @@ func ExampleContributor_UnmarshalJSON() {
 	fmt.Println(err)
 	// Output:
 	// 2.9..3.3 mm <nil>
-	// contributor: not of the exchange form: no key "limits"; write it, with null if there is nothing
+	// contributor: not of the exchange form: no key "limits", "distribution", "fixed", "sources"; write each, with null if there is nothing, or [] for a list
 }
 
 func ExampleStack_RSS() {

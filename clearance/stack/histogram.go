@@ -8,7 +8,7 @@ import "math"
 type histogram struct {
 	centre, width float64
 	recent        []uint32 // counts since the last settling, half the memory to reach: [0] and [bins+1] lie beyond
-	counts        []int64
+	counts        []int64  // those before; nil, as recent, until there are any
 	unsettled     int64
 }
 
@@ -24,12 +24,12 @@ func newHistogram(mean, sigma float64) *histogram {
 	if sigma == 0 { // every trial gave the same
 		sigma = math.Max(math.Abs(mean), 1) * epsilon * bins
 	}
-	return &histogram{centre: mean, width: 2 * binsReach * sigma / bins, counts: make([]int64, bins+2), recent: make([]uint32, bins+2)}
+	return &histogram{centre: mean, width: 2 * binsReach * sigma / bins}
 }
 
 // empty returns a histogram with the same bins and nothing in them.
 func (h *histogram) empty() *histogram {
-	return &histogram{centre: h.centre, width: h.width, counts: make([]int64, bins+2), recent: make([]uint32, bins+2)}
+	return &histogram{centre: h.centre, width: h.width}
 }
 
 // start is where the first bin between the two that lie beyond begins.
@@ -44,6 +44,9 @@ type tally struct {
 
 // add counts a chunk of results.
 func (h *histogram) add(t *tally, x []float64, limits span) {
+	if h.recent == nil {
+		h.recent = make([]uint32, bins+2)
+	}
 	if h.unsettled += int64(len(x)); h.unsettled > mostRecent {
 		h.settle()
 		h.unsettled = int64(len(x))
@@ -107,16 +110,19 @@ func (t *tally) moments(centre float64) (mean, sigma float64) {
 
 // settle moves the recent counts to where there is space for more.
 func (h *histogram) settle() {
-	for i, n := range h.recent {
-		h.counts[i] += int64(n)
-	}
+	h.merge(&histogram{recent: h.recent})
 	clear(h.recent)
 }
 
 // merge adds what another histogram with the same bins has counted.
 func (h *histogram) merge(o *histogram) {
-	o.settle()
+	if h.counts == nil {
+		h.counts = make([]int64, bins+2)
+	}
 	for i, n := range o.counts {
 		h.counts[i] += n
+	}
+	for i, n := range o.recent {
+		h.counts[i] += int64(n)
 	}
 }

@@ -1,10 +1,10 @@
 package stack
 
 import (
+	"context"
 	"math"
 	"math/big"
-
-	"gonum.org/v1/gonum/integrate/quad"
+	"sync"
 )
 
 // How the distribution of a mixture is computed, with a proven bound.
@@ -66,10 +66,12 @@ type factor struct {
 
 // invert returns P(S > t), t not below the mean, with a proven bound; ok is false where
 // that would take too long or be wider than provenEnough.
-func invert(terms []term, t *big.Rat) (p Computed, ok bool) { return inverted(terms, t, false) }
+func invert(ctx context.Context, terms []term, t *big.Rat) (p Computed, ok bool) {
+	return inverted(ctx, terms, t, false)
+}
 
 // inverted is invert, or the density of S at t.
-func inverted(terms []term, t *big.Rat, density bool) (p Computed, ok bool) {
+func inverted(ctx context.Context, terms []term, t *big.Rat, density bool) (p Computed, ok bool) {
 	var factors []factor
 	distance, variance := new(big.Rat).Neg(t), new(big.Rat)
 	cost := 0
@@ -121,7 +123,7 @@ func inverted(terms []term, t *big.Rat, density bool) (p Computed, ok bool) {
 	}
 	v.space(size)
 	n := v.terms(size, min(mostTerms, mostPoints/(cost+1)))
-	return v.sum(n)
+	return v.sum(ctx, n)
 }
 
 // An inversion is the sum above.
@@ -283,7 +285,7 @@ func (v *inversion) terms(size float64, most int) int {
 	return hi
 }
 
-func (v *inversion) sum(n int) (p Computed, ok bool) {
+func (v *inversion) sum(ctx context.Context, n int) (p Computed, ok bool) {
 	limit := math.Hypot(v.c, float64(n)*v.step) // |s| is nowhere larger
 	slack := make([]float64, len(v.factors))
 	for i, f := range v.factors {
@@ -291,6 +293,9 @@ func (v *inversion) sum(n int) (p Computed, ok bool) {
 	}
 	var sum, sizes, errors float64
 	for k := range n {
+		if k%64 == 0 && ctx.Err() != nil {
+			return Computed{}, false
+		}
 		u := (float64(k) + 0.5) * v.step // exact
 		s := complex(v.c, u)
 		re, im := v.c*v.delta+(v.c*v.c-u*u)*v.variance/2, u*v.delta+v.c*u*v.variance
@@ -383,11 +388,40 @@ func arcsinePoints(t term) factor {
 	return f
 }
 
+// rule returns the points and weights of the Gauss-Legendre rule on [-1, 1].
+var rule = sync.OnceValues(func() (x, w []float64) { return legendre(pointsOfRule) })
+
+// legendre returns the points and weights of the Gauss-Legendre rule of n points on [-1, 1]: the zeros of
+// Pₙ by Newton's steps from about where they are, cos(π·(i+3/4)/(n+1/2)), and
+//
+//	w = 2 / ((1-x²)·P'ₙ(x)²),   P'ₙ(x) = n·(Pₙ₋₁(x) - x·Pₙ(x)) / (1-x²)
+//
+// (Handbook of Mathematical Functions, 1964, 25.4.29 and 22.8.5; from memory). Near the ends
+// 1-x² loses the digits that x does not hold, so that the last step, which is too small for x,
+// enters the weight: there (1-x²)·P'ₙ² grows by 2x·P'ₙ² for each unit of x.
+func legendre(n int) (x, w []float64) {
+	for i := range n {
+		at := math.Cos(math.Pi * (float64(i) + 0.75) / (float64(n) + 0.5))
+		var slope, step float64
+		for range 6 {
+			at += step
+			before, p := 1.0, at
+			for k := 2; k <= n; k++ {
+				before, p = p, (float64(2*k-1)*at*p-float64(k-1)*before)/float64(k)
+			}
+			slope = float64(n) * (before - at*p) / ((1 - at) * (1 + at))
+			step = -p / slope
+		}
+		x = append(x, at+step)
+		w = append(w, 2/(((1-at)*(1+at)+2*at*step)*slope*slope))
+	}
+	return x, w
+}
+
 // normalPoints returns the M of a cut off normal term by the Gauss-Legendre rule.
 func normalPoints(t term) factor {
 	f := factor{term: t}
-	x, w := make([]float64, pointsOfRule), make([]float64, pointsOfRule)
-	quad.Legendre{}.FixedLocations(x, w, -1, 1)
+	x, w := rule()
 	k, m := t.half/t.sigma, t.offset/t.half
 	inside := t.sigma * t.inside() * math.Sqrt(2*math.Pi)
 	for i := range x {

@@ -5,7 +5,6 @@ import (
 	"math/big"
 	"testing"
 
-	"gonum.org/v1/gonum/integrate/quad"
 	"pgregory.net/rapid"
 )
 
@@ -37,11 +36,11 @@ func TestInversionOfUniforms(t *testing.T) {
 			end += half
 		}
 		at := new(big.Rat).SetFloat64(end * (1 - float64(rapid.IntRange(1, 100).Draw(t, "from the end"))/rapid.SampledFrom([]float64{100, 1e4, 1e8}).Draw(t, "of")))
-		exact, ok := rational(terms, at)
+		exact, ok := rational(t.Context(), terms, at)
 		if !ok {
 			t.Skip("not exact")
 		}
-		if p, ok := invert(terms, at); ok {
+		if p, ok := invert(t.Context(), terms, at); ok {
 			reached++
 			tightest = max(tightest, within(t, "inversion", p, number(digits, exact.Value))-exact.Error/p.Error)
 		}
@@ -185,7 +184,7 @@ func TestBoundOfArcsineAndNormal(t *testing.T) {
 			t.Fatalf("the rule has not settled: %g, %g", half, want)
 		}
 		terms := sorted([]term{{kind: arcsine, half: test.half}, {kind: normal, half: 3 * test.sigma, sigma: test.sigma}})
-		got, ok := invert(terms, new(big.Rat).SetFloat64(test.at))
+		got, ok := invert(t.Context(), terms, new(big.Rat).SetFloat64(test.at))
 		// The angles are float64, which moves z by some 1e-16 and Q by some 1e-14.
 		if off := math.Abs(got.Value - nearestFloat(want)); !ok || off > got.Error+3e-15*got.Value || got.Error > 1e-9*got.Value {
 			t.Errorf("%+v: %v, %t, want %.17g", test, got, ok, want)
@@ -209,12 +208,12 @@ func TestInversionAgreesWithLattices(t *testing.T) {
 			variance += x.variance()
 		}
 		at := mean + math.Sqrt(variance)*float64(rapid.IntRange(0, 600).Draw(t, "hundredths of a deviation"))/100
-		p, ok := invert(terms, new(big.Rat).SetFloat64(at))
+		p, ok := invert(t.Context(), terms, new(big.Rat).SetFloat64(at))
 		if !ok {
 			return
 		}
 		reached++
-		if q := estimate(terms, at); math.Abs(p.Value-q.Value) > p.Error+q.Error {
+		if q := estimate(t.Context(), terms, at); math.Abs(p.Value-q.Value) > p.Error+q.Error {
 			t.Errorf("proven %v, estimated %v", p, q)
 		}
 	})
@@ -250,8 +249,7 @@ func TestUniformTransform(t *testing.T) {
 // The Gauss-Legendre rule is as good as normalPoints says: P₉₆ is nothing at its points,
 // and the weights are 2/((1-x²)·P'₉₆²).
 func TestRule(t *testing.T) {
-	x, w := make([]float64, pointsOfRule), make([]float64, pointsOfRule)
-	quad.Legendre{}.FixedLocations(x, w, -1, 1)
+	x, w := rule()
 	var worst, worstWeight float64
 	for i := range x {
 		at := number(digits, x[i])

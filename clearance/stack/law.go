@@ -1,10 +1,13 @@
 package stack
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/big"
 	"slices"
+
+	"gonum.org/v1/gonum/mathext"
 
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -37,12 +40,16 @@ import (
 // An error is proven for the stated distribution. Whether sizes follow it is for the user
 // to know.
 //
+// A Law of LawContext computes until its context ends. After that its methods return the
+// context's error, and those that have none a value that is NaN with an infinite error.
+//
 // In JSON a Law is its stack; everything else follows from that.
 type Law struct {
 	Stack  Stack        `json:"stack"`
 	Mean   units.Length `json:"-"` // of the gap, rounded to the picometre
 	StdDev units.Length `json:"-"` // of the gap, √(Σ (sᵢ·σᵢ)²), rounded to the picometre
 
+	ctx      context.Context
 	up, down []term // in the order of compare; down with the other sign
 	centre   units.Length
 	mean     float64 // mm, from centre
@@ -53,7 +60,11 @@ type Law struct {
 // of one shape whose parts of one source are 1 or -1. The errors are those of Stack, and
 // ErrUnusable if other sizes hang together, if it is not known how far some do, or if
 // nothing varies, because every sample has one value only or sizes cancel.
-func (s Stack) Law() (*Law, error) {
+func (s Stack) Law() (*Law, error) { return s.LawContext(context.Background()) }
+
+// LawContext is Law with a context within which everything is computed that the Law is asked. Some
+// stacks of many contributors take seconds for one probability.
+func (s Stack) LawContext(ctx context.Context) (*Law, error) {
 	terms, err := s.terms()
 	if err != nil {
 		return nil, err
@@ -66,12 +77,12 @@ func (s Stack) Law() (*Law, error) {
 	if l.sigma == 0 {
 		return nil, nothingVaries()
 	}
-	l.Stack = slices.Clone(s)
-	return l, nil
+	l.Stack, l.ctx = slices.Clone(s), ctx
+	return l, ctx.Err()
 }
 
 func newLaw(centre units.Length, terms []term) *Law {
-	l := &Law{up: withNormalsAdded(sorted(terms)), centre: centre}
+	l := &Law{ctx: context.Background(), up: withNormalsAdded(sorted(terms)), centre: centre}
 	mirrored := make([]term, len(l.up))
 	var variance float64
 	for i, t := range l.up {
@@ -127,12 +138,21 @@ func (l *Law) from(gap units.Length) float64 { return gap.Sub(l.centre).Float64(
 
 // Above returns the probability that the gap is greater than the one given.
 func (l *Law) Above(gap units.Length) Computed {
-	return tail(l.up, gap.Sub(l.centre).Rat(units.Millimetre))
+	return l.tail(l.up, gap.Sub(l.centre))
 }
 
 // Below returns the probability that the gap is less than the one given.
 func (l *Law) Below(gap units.Length) Computed {
-	return tail(l.down, l.centre.Sub(gap).Rat(units.Millimetre))
+	return l.tail(l.down, l.centre.Sub(gap))
+}
+
+// tail returns the probability of a sum beyond t.
+func (l *Law) tail(terms []term, t units.Length) Computed {
+	p := tail(l.ctx, terms, t.Rat(units.Millimetre))
+	if l.ctx.Err() != nil {
+		return Computed{Value: math.NaN(), Error: math.Inf(1)}
+	}
+	return p
 }
 
 // outside returns the probabilities of a gap below and above limits; a bound
@@ -158,15 +178,23 @@ func (l *Law) Quantile(p float64) (units.Length, error) {
 	if err := checkProbability("quantile of the gap", p); err != nil {
 		return units.Length{}, err
 	}
+	q := units.Length{}
 	if p > 0.5 {
-		return l.upper(1 - p), nil
+		q = l.upper(1 - p)
+	} else {
+		q = l.lower(p)
 	}
-	return l.lower(p), nil
+	if err := l.ctx.Err(); err != nil {
+		return units.Length{}, err
+	}
+	return q, nil
 }
 
 // lower returns the gap below which lies the part p, upper the one above which it does.
-func (l *Law) lower(p float64) units.Length { return l.at(-quantile(l.down, p, -l.mean, l.sigma)) }
-func (l *Law) upper(p float64) units.Length { return l.at(quantile(l.up, p, l.mean, l.sigma)) }
+func (l *Law) lower(p float64) units.Length {
+	return l.at(-quantile(l.ctx, l.down, p, -l.mean, l.sigma))
+}
+func (l *Law) upper(p float64) units.Length { return l.at(quantile(l.ctx, l.up, p, l.mean, l.sigma)) }
 
 // Coverage returns the interval that holds the part p of all gaps, with equal probability
 // below and above it: the probabilistically symmetric coverage interval of JCGM 101:2008,
@@ -175,7 +203,18 @@ func (l *Law) Coverage(p float64) (units.LengthInterval, error) {
 	if err := checkProbability("coverage of the gap", p); err != nil {
 		return units.LengthInterval{}, err
 	}
-	return units.Between(l.lower((1-p)/2), l.upper((1-p)/2)), nil
+	outside := (1 - p) / 2
+	var a units.LengthInterval
+	if l.mean == 0 && !slices.ContainsFunc(l.up, func(t term) bool { return t.kind == sampled || t.exactly().offset != nil }) {
+		x := quantile(l.ctx, l.up, outside, 0, l.sigma) // each term is its own mirror image
+		a = units.Between(l.at(-x), l.at(x))
+	} else {
+		a = units.Between(l.lower(outside), l.upper(outside))
+	}
+	if err := l.ctx.Err(); err != nil {
+		return units.LengthInterval{}, err
+	}
+	return a, nil
 }
 
 // leastQuantile is the smallest probability whose quantile is looked for.
@@ -191,20 +230,28 @@ func checkProbability(where string, p float64) error {
 	return nil
 }
 
-// quantile returns the t with P(S > t) = p.
-func quantile(terms []term, p, mean, sigma float64) float64 {
+// quantile returns the t with P(S > t) = p; anything once the context has ended.
+func quantile(ctx context.Context, terms []term, p, mean, sigma float64) float64 {
 	short := func(t float64) float64 { // rises: how far the logarithm of the tail lies below that of p
-		v := tail(terms, new(big.Rat).SetFloat64(t)).Value
+		v := tail(ctx, terms, new(big.Rat).SetFloat64(t)).Value
 		return math.Log(p / max(v, 0))
 	}
-	lo, hi := mean-sigma, mean+sigma // short(lo) < 0 <= short(hi), once widened
+	// It begins where a normal law has it: short(lo) < 0 <= short(hi), once widened.
+	guess, step := mean-mathext.NormalQuantile(p)*sigma, sigma/64
+	lo, hi := guess-step, guess+step
 	atLo, atHi := short(lo), short(hi)
-	for ; atLo >= 0; atLo = short(lo) {
-		lo -= sigma
+	for ; atLo >= 0 && ctx.Err() == nil; atLo = short(lo) {
+		hi, atHi = lo, atLo
+		step *= 2
+		lo -= step
 	}
-	for ; atHi < 0; atHi = short(hi) {
+	for ; atHi < 0 && ctx.Err() == nil; atHi = short(hi) {
 		lo, atLo = hi, atHi
-		hi += sigma
+		step *= 2
+		hi += step
+	}
+	if ctx.Err() != nil {
+		return mean
 	}
 	lo, hi = narrowed(short, lo, hi, atLo, atHi, 1e-13*(math.Abs(mean)+sigma), 1e-11)
 	return (lo + hi) / 2

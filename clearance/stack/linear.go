@@ -56,9 +56,9 @@ func (l *Linear) UnmarshalJSON(data []byte) error {
 // it; γ, κ: skewness and kurtosis of the variable, 0 and 3 if it is normal, for which u₂ is
 // that of JCGM 100:2008, 5.1.2, note. Derivatives are central differences over half and a
 // quarter of a standard deviation (5.1.3, note 2, takes a whole one). The error of a
-// sensitivity is an estimate: by how much the two steps differ, and what rounding may do.
-// What f does beyond a standard deviation, and any corner of it, goes unseen: hold the
-// result against SimulateFunc.
+// sensitivity is an estimate: by how much the two steps differ, and what rounding may do to
+// the value and to the part of each size in it. What f does beyond a standard deviation, and
+// any corner of it, goes unseen: hold the result against SimulateFunc.
 //
 // Errors are those of Law; and of kind [units.ErrSyntax] for a result that is not finite or
 // is beyond ±1e140.
@@ -83,6 +83,14 @@ func (s Stack) Linearise(f func(sizes []float64) float64) (*Linear, error) {
 		d := p.slope(along)
 		d.Value, d.Error = d.Value/scale[i], d.Error/scale[i]
 		l.Sensitivities = append(l.Sensitivities, d)
+	}
+	// Large parts that cancel are rounded as well, and no value of f shows them.
+	var parts float64
+	for i, d := range l.Sensitivities {
+		parts += math.Abs(d.Value * at[i])
+	}
+	for i := range l.Sensitivities {
+		l.Sensitivities[i].Error += 8 * halfUlp * parts / scale[i]
 	}
 	first, second, bias := p.moments(s.variables(j))
 	if p.err != nil {

@@ -45,6 +45,24 @@ func TestLinearOfASum(t *testing.T) {
 	})
 }
 
+// Two large parts cancel: what is left is small, but each part was rounded.
+func TestLinearOfPartsThatCancel(t *testing.T) {
+	s := stack.Stack{
+		stack.Adds("a", tolerance("0.0005 ±0.0005 mm"), stack.Uniform()),
+		stack.Adds("b", tolerance("5000.1 ±0.0005 mm"), stack.Uniform()),
+		stack.Takes("c", tolerance("5000.1 ±0.0005 mm"), stack.Uniform()),
+	}
+	l, err := s.Linearise(func(x []float64) float64 { return x[1]/3 + x[0] - x[2]/3 })
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []float64{1, 1. / 3, -1. / 3} {
+		if d := l.Sensitivities[i]; math.Abs(d.Value-want) > d.Error || d.Error > 1e-7 {
+			t.Errorf("%d: sensitivity %v, want %g", i, d, want)
+		}
+	}
+}
+
 // A product of two sizes, 30 and 40 mm with deviations of 3 and 2 mm and r = 0.5, by hand:
 // u² = (40·3)² + (30·2)² + 2·0.5·40·3·30·2 = 25200; the mean is larger by r·3·2 = 3, the
 // variance by (3·2)²·(1 + r²) = 45. A product of normal sizes has no further terms.

@@ -16,7 +16,7 @@ func ordinaryChecks() string {
 	if sample.Whole() {
 		return "20"
 	}
-	return "8"
+	return "5"
 }
 
 // thorough is whether -rapid.checks was said.

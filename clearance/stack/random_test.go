@@ -140,6 +140,7 @@ func TestOutcomeQuantile(t *testing.T) {
 // A counter that is near its end is emptied before it is passed.
 func TestHistogramSettles(t *testing.T) {
 	h := newHistogram(0, 1)
+	h.recent = make([]uint32, bins+2)
 	h.unsettled = mostRecent - 3
 	h.recent[7] = math.MaxUint32 - 5
 	h.add(new(tally), []float64{0, 0, 0, 0, 0}, span{})

@@ -1,9 +1,9 @@
 package stack
 
 import (
+	"context"
 	"math"
 	"math/big"
-	"slices"
 )
 
 // How sums of uniform, triangular, trapezoidal and sampled terms are computed: exactly.
@@ -58,7 +58,7 @@ type sumOfSteps struct {
 // stepsOf returns the sum for P(S > t); ok is false if S has terms that are not uniform,
 // triangular, trapezoidal or sampled, or so many that the exact sum would take too long.
 // With a reach that includes t, a step that lies there counts.
-func stepsOf(terms []term, t *big.Rat, including bool) (sum sumOfSteps, ok bool) {
+func stepsOf(ctx context.Context, terms []term, t *big.Rat, including bool) (sum sumOfSteps, ok bool) {
 	var widths []*big.Rat
 	whole := grid{new(big.Int).Set(t.Denom())}
 	distance := new(big.Rat).Neg(t)
@@ -97,6 +97,9 @@ func stepsOf(terms []term, t *big.Rat, including bool) (sum sumOfSteps, ok bool)
 	for _, r := range widths {
 		w := whole.of(r)
 		denominator.Mul(denominator, w)
+		if ctx.Err() != nil {
+			return sum, false
+		}
 		if steps, ok = spread(steps, []*big.Int{new(big.Int), w}, -1, end, most); !ok {
 			return sum, false
 		}
@@ -104,6 +107,9 @@ func stepsOf(terms []term, t *big.Rat, including bool) (sum sumOfSteps, ok bool)
 	for _, x := range terms {
 		if x.kind != sampled {
 			continue
+		}
+		if ctx.Err() != nil {
+			return sum, false
 		}
 		atoms := x.exactly().atoms
 		below := make([]*big.Int, len(atoms))
@@ -132,46 +138,74 @@ func (s sumOfSteps) power(n int) *big.Rat {
 }
 
 // rational returns P(S > t), to half a unit in the last place; ok is that of stepsOf.
-func rational(terms []term, t *big.Rat) (p Computed, ok bool) {
-	sum, ok := stepsOf(terms, t, false)
+func rational(ctx context.Context, terms []term, t *big.Rat) (p Computed, ok bool) {
+	sum, ok := stepsOf(ctx, terms, t, false)
 	if !ok {
 		return Computed{}, false
 	}
 	return nearest(sum.power(sum.powers)), true
 }
 
-// spread returns the steps moved by each of the distances, those at d and beyond left
-// out, equal ones made one. All but the first distance change the sign of the count by
-// sign. ok is false if there are more than most.
+// spread returns the steps, which ascend, moved by each of the distances, those at d and
+// beyond left out, equal ones made one. All but the first distance change the sign of the
+// count by sign. ok is false if there are more than most.
 func spread(steps []step, distances []*big.Int, sign int, d *big.Int, most int) (_ []step, ok bool) {
 	if len(steps) > 8*most/len(distances) {
 		return nil, false
 	}
-	all := make([]step, 0, len(steps)*len(distances))
+	lists := make([][]step, len(distances))
 	for i, by := range distances {
-		for _, s := range steps {
-			at := new(big.Int).Add(s.at, by)
-			if at.Cmp(d) >= 0 {
-				continue
+		lists[i] = moved(steps, by, i > 0 && sign < 0, d)
+	}
+	for len(lists) > 1 {
+		pairs := lists[:0]
+		for i := 1; i < len(lists); i += 2 {
+			pairs = append(pairs, merged(lists[i-1], lists[i]))
+		}
+		if len(lists)%2 == 1 {
+			pairs = append(pairs, lists[len(lists)-1])
+		}
+		lists = pairs
+	}
+	return lists[0], len(lists[0]) <= most
+}
+
+// moved returns the steps that lie before d once they are moved.
+func moved(steps []step, by *big.Int, negative bool, d *big.Int) []step {
+	all := make([]step, 0, len(steps))
+	for _, s := range steps {
+		if by.Sign() != 0 {
+			s.at = new(big.Int).Add(s.at, by)
+		}
+		if s.at.Cmp(d) >= 0 {
+			break
+		}
+		if negative {
+			s.count = new(big.Int).Neg(s.count)
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// merged returns the steps of both lists, in ascending order. Those at one distance become
+// one, or none if their counts cancel.
+func merged(a, b []step) []step {
+	all := make([]step, 0, len(a)+len(b))
+	for len(a) > 0 && len(b) > 0 {
+		switch order := a[0].at.Cmp(b[0].at); {
+		case order < 0:
+			all, a = append(all, a[0]), a[1:]
+		case order > 0:
+			all, b = append(all, b[0]), b[1:]
+		default:
+			if count := new(big.Int).Add(a[0].count, b[0].count); count.Sign() != 0 {
+				all = append(all, step{a[0].at, count})
 			}
-			count := s.count
-			if i > 0 && sign < 0 {
-				count = new(big.Int).Neg(count)
-			}
-			all = append(all, step{at, count})
+			a, b = a[1:], b[1:]
 		}
 	}
-	slices.SortFunc(all, func(a, b step) int { return a.at.Cmp(b.at) })
-	merged := all[:0]
-	for _, s := range all {
-		if last := len(merged) - 1; last >= 0 && merged[last].at.Cmp(s.at) == 0 {
-			merged[last].count = new(big.Int).Add(merged[last].count, s.count)
-			continue
-		}
-		merged = append(merged, s)
-	}
-	merged = slices.DeleteFunc(merged, func(s step) bool { return s.count.Sign() == 0 })
-	return merged, len(merged) <= most
+	return append(append(all, a...), b...)
 }
 
 // nearest returns the probability p rounded to the nearest float64, with at most half

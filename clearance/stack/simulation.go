@@ -9,6 +9,7 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"example.com/closefit/units"
 )
@@ -171,7 +172,7 @@ type collector struct {
 	limited bool                                  // by limits that were given
 	draw    func(x []float64, r *rand.Rand) error // fills a chunk with results from a stream
 	blocks  int64
-	cancel  context.CancelFunc
+	failed  atomic.Bool // once err is set
 
 	mu        sync.Mutex
 	handedOut int64
@@ -188,8 +189,6 @@ func (c *collector) run(ctx context.Context) (*Outcome, error) {
 	if err := c.sim.check(); err != nil {
 		return nil, err
 	}
-	ctx, c.cancel = context.WithCancel(ctx)
-	defer c.cancel()
 	c.waiting, c.blocks = map[int64]tally{}, (c.sim.Trials+block-1)/block
 	workers := c.sim.Workers
 	if workers == 0 {
@@ -244,10 +243,10 @@ func (c *collector) take(ctx context.Context) (b int64, ok bool) {
 func (c *collector) fail(err error) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	if c.err == nil || errors.Is(c.err, context.Canceled) {
+	if c.err == nil {
 		c.err = err
 	}
-	c.cancel()
+	c.failed.Store(true)
 }
 
 func (c *collector) finish(b int64, t tally) {
@@ -269,12 +268,18 @@ func (c *collector) finish(b int64, t tally) {
 	}
 }
 
+// errOfAnother ends the work of all others once one has failed. It is never returned, for err is set then.
+var errOfAnother = errors.New("stack: another worker failed")
+
 // trials makes the trials of a block.
 func (c *collector) trials(ctx context.Context, x []float64, b int64, h *histogram) (t tally, err error) {
 	r := streamOf(c.sim.Seed, uint64(b))
 	for left := min(block, c.sim.Trials-b*block); left > 0; left -= chunk {
 		if err := ctx.Err(); err != nil {
 			return t, err
+		}
+		if c.failed.Load() {
+			return t, errOfAnother
 		}
 		part := x[:min(left, chunk)]
 		if err := c.draw(part, r); err != nil {

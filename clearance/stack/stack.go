@@ -40,7 +40,7 @@ func (s Stack) check() error {
 func (s Stack) centre() units.Length {
 	var sum units.Length
 	for _, c := range s {
-		sum = sum.Add(c.centre().MulRat(c.Sensitivity.Rat(units.One)))
+		sum = sum.Add(c.centre().Times(c.Sensitivity))
 	}
 	return sum
 }
@@ -100,7 +100,7 @@ func (s Stack) RSS(inflation units.Ratio) (*measure.Sum[units.LengthDim], error)
 		if s[i].exact() {
 			return measure.Given(s[i].Limits, "exact")
 		}
-		return s.shared(i, groups[i], s[i].centre(), s[i].Limits.Radius().MulRat(inflation.Rat(units.One)), symbol)
+		return s.shared(i, groups[i], s[i].centre(), s[i].Limits.Radius().Times(inflation), symbol)
 	}), nil
 }
 

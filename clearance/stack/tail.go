@@ -1,6 +1,9 @@
 package stack
 
-import "math/big"
+import (
+	"context"
+	"math/big"
+)
 
 // tail returns P(S > t) of the sum S of terms, which are in the order of compare.
 //
@@ -9,8 +12,9 @@ import "math/big"
 // inversion of the characteristic function (invert); between the tails of the sum without
 // the terms that are small beside the others (bracket); and by lattices otherwise. The last
 // alone is an estimate. Where S has a density, the smaller of P(S > t) and P(S < t) is
-// computed and the other follows from it.
-func tail(terms []term, t *big.Rat) Computed {
+// computed and the other follows from it. Once the context ends it returns soon, with a number of
+// no meaning: whoever called asks the context.
+func tail(ctx context.Context, terms []term, t *big.Rat) Computed {
 	lo, hi := new(big.Rat), new(big.Rat)
 	bounded, continuous := true, false
 	var mean float64
@@ -37,24 +41,24 @@ func tail(terms []term, t *big.Rat) Computed {
 		for i, x := range terms {
 			mirrored[i] = x.mirrored()
 		}
-		return smaller(sorted(mirrored), new(big.Rat).Neg(t)).other()
+		return smaller(ctx, sorted(mirrored), new(big.Rat).Neg(t)).other()
 	}
-	return smaller(terms, t)
+	return smaller(ctx, terms, t)
 }
 
-func smaller(terms []term, t *big.Rat) Computed {
-	if p, ok := proven(terms, t); ok {
+func smaller(ctx context.Context, terms []term, t *big.Rat) Computed {
+	if p, ok := proven(ctx, terms, t); ok {
 		return p
 	}
-	if p, ok := bracket(terms, t); ok {
+	if p, ok := bracket(ctx, terms, t); ok {
 		return p
 	}
-	return estimate(terms, nearestTo(t))
+	return estimate(ctx, terms, nearestTo(t))
 }
 
-func proven(terms []term, t *big.Rat) (Computed, bool) {
-	for _, way := range []func([]term, *big.Rat) (Computed, bool){rational, closed, invert} {
-		if p, ok := way(terms, t); ok {
+func proven(ctx context.Context, terms []term, t *big.Rat) (Computed, bool) {
+	for _, way := range []func(context.Context, []term, *big.Rat) (Computed, bool){rational, closed, invert} {
+		if p, ok := way(ctx, terms, t); ok {
 			return p, true
 		}
 	}
@@ -69,7 +73,7 @@ func proven(terms []term, t *big.Rat) (Computed, bool) {
 // r is the sum of the half widths of the small terms, with 20 standard deviations for a
 // normal one, which q counts as 2·Q(20) < 6e-89. ok is false if nothing is small, or if that
 // is wider than provenEnough.
-func bracket(terms []term, t *big.Rat) (p Computed, ok bool) {
+func bracket(ctx context.Context, terms []term, t *big.Rat) (p Computed, ok bool) {
 	const small, deviations, beyond = 1e-5, 20, 6e-89
 	var widest float64
 	for _, x := range terms {
@@ -91,8 +95,8 @@ func bracket(terms []term, t *big.Rat) (p Computed, ok bool) {
 	if len(larger) == len(terms) {
 		return Computed{}, false
 	}
-	least, ok1 := proven(larger, new(big.Rat).Add(t, r))
-	most, ok2 := proven(larger, new(big.Rat).Sub(t, r))
+	least, ok1 := proven(ctx, larger, new(big.Rat).Add(t, r))
+	most, ok2 := proven(ctx, larger, new(big.Rat).Sub(t, r))
 	if !ok1 || !ok2 {
 		return Computed{}, false
 	}

@@ -44,7 +44,7 @@ func newTerm(c Contributor) term {
 		sigma.Quo(half, sigma)
 		t.exact.deviation, t.exact.variance = sigma, new(big.Rat).Mul(sigma, sigma)
 		if mean := c.Distribution.mean; t.kind == normalWithin && mean != nil {
-			t.exact.offset = mean.Sub(c.Limits.Mid()).MulRat(c.Sensitivity.Rat(units.One)).Rat(units.Millimetre)
+			t.exact.offset = mean.Sub(c.Limits.Mid()).Times(c.Sensitivity).Rat(units.Millimetre)
 			t.offset = nearestTo(t.exact.offset)
 		}
 	case trapezoidal:
