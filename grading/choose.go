@@ -34,7 +34,8 @@ const mostPlans = 12
 // buy; among those the one nearest to the wanted clearances (the smallest sum of Off);
 // among those the one that leaves fewest parts over, then of fewest packs, then of fits
 // that stand earlier in their lists, then of packs that do. The price is proven;
-// [purchase.Cheapest] says how long it searches for the rest.
+// [purchase.Cheapest] says how long it searches for the rest, and how it compares the sums
+// of sizes that share no unit, as those corrected for temperature.
 //
 // Places of several schemes may stand in one list: mains, rods and thrust washers, or the
 // engines of a fleet. The needs of the request are bought in addition.

@@ -136,13 +136,15 @@ func TestChooseShort(t *testing.T) {
 	}
 }
 
-func TestChooseDistancesTooFine(t *testing.T) {
-	fit := func(off string) grading.PairFit {
-		return grading.PairFit{Location: "main 1", Pair: grading.Pair{Upper: mustPart("a"), Lower: mustPart("b")}, Off: units.MustParseLength(off)}
+// Distances that share no unit of any use are compared all the same: the nearest is taken.
+func TestChooseDistancesWithoutAUnit(t *testing.T) {
+	fit := func(upper, off string) grading.PairFit {
+		return grading.PairFit{Location: "main 1", Pair: grading.Pair{Upper: mustPart(upper), Lower: mustPart("b")}, Off: units.MustParseLength(off)}
 	}
-	places := [][]grading.PairFit{{fit("1 m"), fit("1e-20 mm")}}
-	if _, err := choose(t.Context(), places, order{}); !errors.Is(err, purchase.ErrTooLarge) || !strings.Contains(err.Error(), "main 1") {
-		t.Errorf("%v", err)
+	places := [][]grading.PairFit{{fit("far", "1 m"), fit("near", "1e-20 mm")}}
+	plan, err := choose(t.Context(), places, order{Packs: []box{pack(t, "far pair", "2", "1 × far", "1 × b"), pack(t, "near pair", "2", "1 × near", "1 × b")}})
+	if err != nil || plan.Choices[0].Pair.Upper != mustPart("near") || !plan.Purchase.Distance.Equal(units.MustParseLength("1e-20 mm")) {
+		t.Errorf("%v, %v", plan, err)
 	}
 }
 

@@ -102,7 +102,7 @@ func tooMuch(t testing.TB) order {
 	for j := range 300 { // each holds something of its own, so that none is better than another
 		own := fmt.Sprint("own ", j)
 		o.Demand = append(o.Demand, count{Part: mustPart(own), N: 100_000})
-		o.Packs = append(o.Packs, pack(t, fmt.Sprint("pack ", j), fmt.Sprint(9_999_999_000+j), "1 × fits all", "1 × "+own))
+		o.Packs = append(o.Packs, pack(t, fmt.Sprint("pack ", j), fmt.Sprint(int64(9_999_999_000)+int64(j)), "1 × fits all", "1 × "+own))
 	}
 	return o
 }

@@ -3,6 +3,7 @@ package grading_test
 import (
 	"errors"
 	"testing"
+	"unicode/utf8"
 
 	"pgregory.net/rapid"
 
@@ -50,6 +51,41 @@ func TestPartTextRoundTrip(t *testing.T) {
 		var got grading.Part
 		if err := got.UnmarshalText(text); err != nil || got != want {
 			t.Errorf("%q: %#v, %v", text, got, err)
+		}
+	})
+}
+
+// FuzzParseHalf: any text is a half or a part that is read again as it is written, or an error that
+// says what was found.
+func FuzzParseHalf(f *testing.F) {
+	for _, s := range []string{"", "Upper", "either", "red", "red lower", " red  front", "lower", "red\u00a0upper", "\xff", "Half(7)"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		h, err := grading.ParseHalf(text)
+		if err != nil {
+			if !errors.Is(err, units.ErrNotWritten) || h != grading.Either {
+				t.Errorf("%q: %v, %v", text, h, err)
+			}
+		} else if again, err := grading.ParseHalf(h.String()); err != nil || again != h {
+			t.Errorf("%q is %s, which is read as %s, %v", text, h, again, err)
+		}
+		var p, again grading.Part
+		if err := p.UnmarshalText([]byte(text)); err != nil {
+			if !errors.Is(err, units.ErrNotWritten) || p != (grading.Part{}) {
+				t.Errorf("%q: %v, %v", text, p, err)
+			}
+			return
+		}
+		written, err := p.MarshalText()
+		if err != nil {
+			if utf8.ValidString(text) && p.Grade != "" {
+				t.Errorf("%q is read as %v, which is not written: %v", text, p, err)
+			}
+			return
+		}
+		if err := again.UnmarshalText(written); err != nil || again != p {
+			t.Errorf("%q is %q, which is read as %v, %v", text, written, again, err)
 		}
 	})
 }

@@ -38,7 +38,7 @@ func (n *numbers) refuse(limits []*int) (kept []int, beaten []refusal) {
 			order = append(order, j)
 		}
 	}
-	slices.SortFunc(order, func(j, k int) int { return n.boxes[j].before(n.boxes[k]) })
+	slices.SortStableFunc(order, func(j, k int) int { return n.boxes[j].before(n.boxes[k]) })
 	for _, j := range order {
 		beats := func(k int) bool { return n.enough(k, limits[k]) && n.holdsAll(k, j) }
 		if k := slices.IndexFunc(kept, beats); k >= 0 {

@@ -6,11 +6,20 @@
 // Packs hold any mix of parts, at a stated price, and may be limited in number.
 // [Cheapest] answers with a [Purchase]; [Trades] lists what more money buys.
 //
-// Nothing is rounded. Prices are decimals of any one currency; up to 12 decimal places
+// No price is rounded. Prices are decimals of any one currency; up to 12 decimal places
 // and 10¹⁰ common units each, up to 1000 packs on sale and 100 000 of a need. A request
-// beyond that is ErrTooLarge. A pack without a price is an error: state a price of zero
-// as zero. Bad input is a *[units.Error] that says what to write instead. Every type
-// survives JSON unchanged, and a missing key is an error.
+// beyond that is ErrTooLarge.
+//
+// Distances are exact where the largest has at most 2³⁴ of the largest length that divides
+// them all. Sizes that were corrected for their temperatures by different factors share no
+// such length. Then distances are compared in steps of the shortest power of ten of a
+// millimetre of which the largest has no more, 10 fm where they are hundredths of a
+// millimetre, each rounded down; the purchase that is taken can be farther than the nearest
+// of its price by less than one step for each place. Distances in an answer are exact.
+//
+// A pack without a price is an error: state a price of zero as zero. Bad input is a
+// *[units.Error] that says what to write instead. Every type survives JSON unchanged, and a
+// missing key is an error.
 //
 // # How it is found
 //

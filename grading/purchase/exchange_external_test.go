@@ -94,7 +94,7 @@ func TestProgressIsNotExchanged(t *testing.T) {
 
 func TestExchangeErrors(t *testing.T) {
 	tests := []struct{ name, text, says string }{
-		{"a price that would fill the memory", `{"name":"x","parts":null,"price":"1e999999999","limit":null}`, "exponent 999999999 exceeds"},
+		{"a price that would fill the memory", `{"name":"x","parts":null,"price":"1e999999999","limit":null}`, "write a number in quotes"},
 		{"no price, not said", `{"name":"x","parts":null,"limit":null}`, `no key "price"`},
 		{"a name that is none", `{"name":null,"parts":null,"price":"1","limit":null}`, `"name": not of the exchange form: null`},
 	}

@@ -2,6 +2,7 @@ package purchase
 
 import (
 	"math/big"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -47,36 +48,60 @@ func (m money) amount(n int64) decimal.Decimal {
 	return decimal.NewFromBigInt(new(big.Int).Mul(big.NewInt(n), m.unit), -m.places)
 }
 
-// maxDistance bounds a distance in whole units, so that sums fit.
+// maxDistance bounds a distance in whole steps, so that sums fit.
 const maxDistance = 1 << 34
 
-// wholeDistances returns the distance of every alternative in whole units of the largest
-// length that divides them all, and that length.
-func wholeDistances[P Item](needs []Need[P]) ([][]int64, units.Length, error) {
-	unit := new(big.Rat)
-	for _, n := range needs {
-		for _, w := range n.Alternatives {
-			if w.Distance.Sign() > 0 {
-				unit = commonDivisor(unit, w.Distance.Rat(units.Millimetre))
-			}
-		}
-	}
-	distances := make([][]int64, len(needs))
+// wholeDistances returns the distance of every alternative in whole steps. Where they are no
+// whole numbers, as of sizes that were corrected for their temperatures by different factors,
+// each is rounded down. So distances that differ by whole steps still do, and two places that
+// exchange their walls still come to the same sum.
+func wholeDistances[P Item](needs []Need[P]) [][]int64 {
+	all := make([][]*big.Rat, len(needs))
 	for i, n := range needs {
-		distances[i] = make([]int64, len(n.Alternatives))
-		for k, w := range n.Alternatives {
-			if w.Distance.Sign() == 0 {
-				continue
-			}
-			number := new(big.Rat).Quo(w.Distance.Rat(units.Millimetre), unit)
-			if !number.Num().IsInt64() || number.Num().Int64() > maxDistance {
-				return nil, units.Length{}, fault(ErrTooLarge, n.Name, "round the sizes",
-					"a distance of %s where %s mm is the common divisor", w.Distance, unit.RatString())
-			}
-			distances[i][k] = number.Num().Int64()
+		for _, w := range n.Alternatives {
+			all[i] = append(all[i], w.Distance.Rat(units.Millimetre))
 		}
 	}
-	return distances, units.Millimetre.OfRat(unit), nil
+	each := stepsInMillimetre(slices.Concat(all...))
+	whole := make([][]int64, len(needs))
+	for i, distances := range all {
+		whole[i] = make([]int64, len(distances))
+		for k, d := range distances {
+			steps := new(big.Rat).Mul(d, each)
+			whole[i][k] = new(big.Int).Quo(steps.Num(), steps.Denom()).Int64()
+		}
+	}
+	return whole
+}
+
+// stepsInMillimetre returns how many steps a millimetre has. A step is the largest length
+// that divides all distances. If the largest distance has more than maxDistance of those, it
+// is the shortest power of ten of a millimetre of which it has no more.
+func stepsInMillimetre(distances []*big.Rat) *big.Rat {
+	largest := new(big.Rat)
+	for _, d := range distances {
+		if d.Cmp(largest) > 0 {
+			largest = d
+		}
+	}
+	most := big.NewRat(maxDistance, 1)
+	serves := func(each *big.Rat) bool { return new(big.Rat).Mul(largest, each).Cmp(most) <= 0 }
+	each, unit := big.NewRat(1, 1), new(big.Rat)
+	for _, d := range distances {
+		if d.Sign() > 0 && serves(each) {
+			unit = commonDivisor(unit, d)
+			each = new(big.Rat).Inv(unit)
+		}
+	}
+	if serves(each) {
+		return each
+	}
+	each, ten := big.NewRat(1, 1), big.NewRat(10, 1)
+	for ; serves(each); each.Mul(each, ten) {
+	}
+	for ; !serves(each); each.Quo(each, ten) {
+	}
+	return each
 }
 
 // commonDivisor returns the largest ratio of which a and b are whole multiples;

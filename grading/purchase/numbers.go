@@ -2,6 +2,7 @@ package purchase
 
 import (
 	"fmt"
+	"math/big"
 	"strings"
 
 	"example.com/closefit/units"
@@ -44,9 +45,8 @@ type alternative struct {
 type reading[P Item] struct {
 	Request[P]
 	numbers
-	names    []P // by part
-	money    money
-	distance units.Length // one unit of distance
+	names []P // by part
+	money money
 }
 
 // read translates the order. Parts are numbered in the order in which needs name
@@ -60,11 +60,7 @@ func (o Request[P]) read() (*reading[P], error) {
 	if err != nil {
 		return nil, err
 	}
-	distances, step, err := wholeDistances(o.Needs)
-	if err != nil {
-		return nil, err
-	}
-	r.money, r.distance = m, step
+	r.money = m
 	index := map[P]int{}
 	part := func(p P) int {
 		i, known := index[p]
@@ -86,7 +82,7 @@ func (o Request[P]) read() (*reading[P], error) {
 	for _, s := range o.Stock {
 		part(s.Part)
 	}
-	r.readNeeds(part, distances)
+	r.readNeeds(part)
 	for _, p := range o.Packs {
 		for _, c := range p.Parts {
 			part(c.Part)
@@ -115,22 +111,26 @@ func (o Request[P]) read() (*reading[P], error) {
 	return r, nil
 }
 
-// readNeeds makes a demand of all needs that have the same alternatives.
-func (r *reading[P]) readNeeds(part func(P) int, distances [][]int64) {
+// readNeeds makes a demand of all needs that have the same alternatives, at distances that
+// are exactly the same: rounded ones are for the search alone.
+func (r *reading[P]) readNeeds(part func(P) int) {
 	at := map[string]int{}
+	distances := wholeDistances(r.Needs)
 	for i, n := range r.Needs {
 		if n.N == 0 {
 			continue
 		}
 		w := demand{needs: []int{i}, n: int64(n.N)}
+		var exact []*big.Rat
 		for k, v := range n.Alternatives {
 			takes := make([]int, len(v.Parts))
 			for j, p := range v.Parts {
 				takes[j] = part(p)
 			}
 			w.alternatives = append(w.alternatives, alternative{takes: takes, size: len(takes), distance: distances[i][k]})
+			exact = append(exact, v.Distance.Rat(units.Millimetre))
 		}
-		key := fmt.Sprint(w.alternatives)
+		key := fmt.Sprint(w.alternatives, exact)
 		if k, known := at[key]; known {
 			r.demands[k].n += w.n
 			r.demands[k].needs = append(r.demands[k].needs, i)

@@ -44,7 +44,9 @@ type Serving[P Item] struct {
 // Cheapest finds the purchase that, with the stock, serves all needs and costs
 // least. Among those of the same price it takes the one with the smallest sum of
 // distances, then the fewest parts left over, then the fewest packs, then alternatives
-// that stand earlier in their lists (by the sum of their places), then packs that do.
+// that stand earlier in their lists (by the sum of their places), then packs that do. Where
+// distances were rounded to be compared, as the package documentation says, the smallest sum
+// is that of the rounded ones.
 //
 // If the context ends first, Cheapest returns its cause, and with it the best purchase
 // found so far with its proof and gap. There is one if each alternative takes one part
@@ -232,13 +234,11 @@ func (r *reading[P]) purchase(components []*component, answers []answer, proof P
 	}
 	p.Price = r.money.amount(price)
 	p.Gap = p.Price.Sub(proof.Least)
-	distance := int64(0)
 	for k, w := range r.demands {
 		for m, n := range alternatives[k] {
-			distance += n * w.alternatives[m].distance
+			p.Distance = p.Distance.Add(r.Needs[w.needs[0]].Alternatives[m].Distance.MulInt(n))
 		}
 	}
-	p.Distance = r.distance.MulInt(distance)
 	p.Leftover = r.left(number, alternatives)
 	r.serve(p, alternatives)
 	return p

@@ -24,6 +24,12 @@ func Trades[P Item](ctx context.Context, o Request[P], cheapest *Purchase[P], mo
 	kept, _ := r.refuse(r.limits())
 	c := r.whole(kept)
 	t := newTrading(ctx, c, r.Progress)
+	add := func(x []int64) {
+		p := r.purchase([]*component{c}, []answer{{x: x}}, Proof[P]{})
+		if p.Distance.Less(trades[len(trades)-1].Distance) { // and not by rounding alone
+			trades = append(trades, p)
+		}
+	}
 	distance := c.at(c.distances(), r.point(c, cheapest))
 	for distance > 0 && len(trades) < most {
 		next, err := t.nearer(distance - 1)
@@ -36,11 +42,12 @@ func Trades[P Item](ctx context.Context, o Request[P], cheapest *Purchase[P], mo
 				return trades, false, err
 			}
 			if c.at(c.distances(), last.x) < c.at(c.distances(), next.x) {
-				return append(trades, r.purchase([]*component{c}, []answer{{x: last.x}}, Proof[P]{})), false, nil
+				add(last.x)
+				return trades, false, nil
 			}
 		}
 		distance = c.at(c.distances(), next.x)
-		trades = append(trades, r.purchase([]*component{c}, []answer{{x: next.x}}, Proof[P]{}))
+		add(next.x)
 	}
 	return trades, true, nil
 }
