@@ -9,15 +9,16 @@ type printedTolerance struct {
 }
 
 // unifiedDepartures are the threads whose printed allowance or pitch diameter differs from
-// the formulas, by size and threads per inch: two of the coarse series, none of the fine one,
+// the formulas, by size and threads per inch: three of the coarse series, none of the fine one,
 // and those for which the tables took one tolerance for several neighbouring diameters.
 // Source: ASME B1.1-2003, table 2, class 2A up to 4 in read in a reproduction; single rows,
 // of class 2B as well, in two more and in Machinery's Handbook, 27th edition, pages 1755 and
-// 1762.
+// 1762. The tolerance of 1/4-20 in class 2B, 0.00484998 in by the formula, is printed as 0.0049 in.
 var unifiedDepartures = map[string]printedTolerance{
 	"#12-32":     {9, 31, 0},
 	"#12-48":     {8, 26, 0},
 	"#12-56":     {7, 25, 0},
+	"1/4-20":     {11, 37, 49},
 	"5/16-20":    {12, 40, 0},
 	"5/16-27":    {10, 35, 0},
 	"5/16-28":    {10, 34, 0},

@@ -3,10 +3,8 @@ package fasteners
 import (
 	"fmt"
 	"math/big"
-	"regexp"
 	"slices"
 	"strings"
-	"sync"
 
 	"example.com/closefit/units"
 )
@@ -14,24 +12,24 @@ import (
 // maxDesignation bounds the text of a designation.
 const maxDesignation = 40
 
+// The forms of a designation: of a metric one with the size and the pitch; of a unified one with
+// the sign and the number of a number size, the whole, the numerator and the denominator of a fraction,
+// another size in inches, the threads per inch, and the series.
 var (
-	metricForm  = pattern{text: `^M ?(\d{1,4}(?:\.\d{1,4})?)(?: ?[x×X] ?(\d{1,3}(?:\.\d{1,4})?))?$`}
-	unifiedForm = pattern{text: `^(?:(#|No\. ?)(\d{1,2})|(?:(\d{1,2})[ -])?(\d{1,2})/(\d{1,2})|(\d{0,2}\.\d{1,4}|\d{1,2}))` +
-		` ?(?:in|")? ?- ?(\d{1,2}(?:\.\d{1,2})?|4 1/2|4-1/2)(?: ?(?:-? ?)(UNC|UNF|UNEF|UNS|(?:\d{1,2} ?)?UN))?$`}
+	metricForm = seq(word("M"), space, part(1, digits(1, 4), maybe(word("."), digits(1, 4))),
+		maybe(space, of("x×X"), space, part(2, digits(1, 3), maybe(word("."), digits(1, 4)))))
+	unifiedForm = seq(
+		either(
+			seq(part(1, either(word("#"), seq(word("No."), space))), part(2, digits(1, 2))),
+			seq(maybe(part(3, digits(1, 2)), of(" -")), part(4, digits(1, 2)), word("/"), part(5, digits(1, 2))),
+			part(6, either(seq(digits(0, 2), word("."), digits(1, 4)), digits(1, 2)))),
+		space, maybe(either(word("in"), word(`"`))), space, word("-"), space,
+		part(7, either(seq(digits(1, 2), maybe(word("."), digits(1, 2))), word("4 1/2"), word("4-1/2"))),
+		maybe(space, maybe(word("-")), space,
+			part(8, either(word("UNC"), word("UNF"), word("UNEF"), word("UNS"), seq(maybe(digits(1, 2), space), word("UN"))))))
 )
 
-// A pattern is what a designation may look like. It is compiled when it is first asked for, so that a
-// program that reads no designation neither waits for it nor holds regexp.
-type pattern struct {
-	text string
-	once sync.Once
-	is   *regexp.Regexp
-}
-
-func (p *pattern) compiled() *regexp.Regexp {
-	p.once.Do(func() { p.is = regexp.MustCompile(p.text) })
-	return p.is
-}
+var space = many(word(" "), 0, 1)
 
 // ParseThread reads a thread's designation:
 //
@@ -88,13 +86,13 @@ func MustParseThread(s string) Thread {
 // matched is false.
 func parseDesignation(s string) (t Thread, matched bool, err error) {
 	if strings.HasPrefix(s, "M") {
-		if m := metricForm.compiled().FindStringSubmatch(s); m != nil {
+		if m, ok := metricForm.read(s); ok {
 			t, err = parseMetric(s, m[1], m[2])
 			return t, true, err
 		}
 		return Thread{}, false, nil
 	}
-	if m := unifiedForm.compiled().FindStringSubmatch(s); m != nil {
+	if m, ok := unifiedForm.read(s); ok {
 		t, err = parseUnified(s, m)
 		return t, true, err
 	}
@@ -142,14 +140,29 @@ func parseMetric(s, size, pitchText string) (Thread, error) {
 	return metricThread(diameter, pitch)
 }
 
-// metricClass and unifiedClass are tolerance classes at the end of a designation.
+// The forms of usual slips. A class is a tolerance class at the end of a designation; the other
+// ones hold a size, a pitch and a series.
 var (
-	metricClass   = pattern{text: `[ -]+\d[E-He-h](\d[E-He-h])?(/\d[E-He-h](\d[E-He-h])?)?$`}
-	unifiedClass  = pattern{text: `[ -]*[123][ABab]$`}
-	decimalCommas = pattern{text: `^[^.,]*(?:,\d{1,4}(?:[^.,\d][^.,]*)?)+$`}
-	otherSign     = pattern{text: `^[Mm]? ?(\d{1,3}(?:\.\d{1,2})?)(?: ?[x×X*/-] ?| )(\d(?:\.\d{1,3})?)$`}
-	otherDash     = pattern{text: `^(\S*[/#.]\S*?)(?: ?[x×X*–—] ?| )(\d{1,2}(?:\.\d)?)((?: ?-? ?UN\S*)?)$`}
+	classOfOne    = seq(digits(1, 1), letterOfClass)
+	metricClass   = seq(many(of(" -"), 1, 0), classOfOne, maybe(classOfOne), maybe(word("/"), classOfOne, maybe(classOfOne)))
+	unifiedClass  = seq(many(of(" -"), 0, 0), of("123"), of("ABab"))
+	decimalCommas = seq(noPoints, many(seq(word(","), digits(1, 4), maybe(noPointOrDigit, noPoints)), 1, 0))
+	otherSign     = seq(maybe(of("Mm")), space, part(1, digits(1, 3), maybe(word("."), digits(1, 2))),
+		either(seq(space, of("x×X*/-"), space), word(" ")), part(2, digits(1, 1), maybe(word("."), digits(1, 3))))
+	otherDash = seq(part(1, many(noSpace, 0, 0), of("/#."), few(noSpace)), either(seq(space, of("x×X*–—"), space), word(" ")),
+		part(2, digits(1, 2), maybe(word("."), digits(1, 1))), part(3, maybe(space, maybe(word("-")), space, word("UN"), many(noSpace, 0, 0))))
+
+	letterOfClass  = of("EFGHefgh")
+	noPoints       = many(one(func(r rune) bool { return r != '.' && r != ',' }), 0, 0)
+	noPointOrDigit = one(func(r rune) bool { return r != '.' && r != ',' && (r < '0' || r > '9') })
+	noSpace        = one(func(r rune) bool { return !strings.ContainsRune(" \t\n\f\r", r) })
 )
+
+// isIn reports whether a text ends with a pattern.
+func isIn(f pattern, s string) bool {
+	_, ok := f.without(s)
+	return ok
+}
 
 // whatIsWrong says what is wrong with a text that has no form of a designation.
 func whatIsWrong(s string) string {
@@ -161,7 +174,7 @@ func whatIsWrong(s string) string {
 	}
 	isMetric := s[0] == 'M' || s[0] == 'm'
 	switch {
-	case isMetric && metricClass.compiled().MatchString(s), !isMetric && unifiedClass.compiled().MatchString(s):
+	case isMetric && isIn(metricClass, s), !isMetric && isIn(unifiedClass, s):
 		return "a tolerance class, which is given apart"
 	case strings.Contains(s, ","):
 		return "a decimal comma"
@@ -178,18 +191,19 @@ func repaired(s string) []string {
 	if d, ok := pitchLeftOut(s); ok {
 		return []string{d}
 	}
-	if decimalCommas.compiled().MatchString(s) {
+	if _, ok := decimalCommas.read(s); ok {
 		s = strings.ReplaceAll(s, ",", ".")
 	}
-	s = metricClass.compiled().ReplaceAllString(s, "")
-	s = strings.ToUpper(unifiedClass.compiled().ReplaceAllString(s, ""))
+	s, _ = metricClass.without(s)
+	s, _ = unifiedClass.without(s)
+	s = strings.ToUpper(s)
 	if meant := accepted(s); len(meant) > 0 {
 		return meant
 	}
 	if meant := metricMeant(s); len(meant) > 0 {
 		return accepted(meant...)
 	}
-	if m := otherDash.compiled().FindStringSubmatch(s); m != nil {
+	if m, ok := otherDash.read(s); ok {
 		return accepted(m[1] + "-" + m[2] + m[3])
 	}
 	return nil
@@ -199,8 +213,8 @@ func repaired(s string) []string {
 // them mean: "M10-1.25", "10x1.25", "10-1.25". A pitch coarser than the coarse one is no pitch:
 // "M20-8" is a nut of class 8, "10x8" a bolt 8 mm long.
 func metricMeant(s string) []string {
-	m := otherSign.compiled().FindStringSubmatch(s)
-	if m == nil {
+	m, ok := otherSign.read(s)
+	if !ok {
 		return nil
 	}
 	coarse, ok := coarsePitch(units.Millimetre.OfRat(ratio(m[1])))

@@ -277,3 +277,12 @@ func TestInspect(t *testing.T) {
 		t.Errorf("an unknown question: %v, %v", got, err)
 	}
 }
+
+// A number that is none of the constants has no word, the first one above them among others.
+func TestReuseOutOfRange(t *testing.T) {
+	for r, want := range map[fasteners.Reuse]string{fasteners.Replace: "replace", fasteners.Replace + 1: "Reuse(3)", -1: "Reuse(-1)"} {
+		if got := r.String(); got != want {
+			t.Errorf("%d: %q, want %q", int(r), got, want)
+		}
+	}
+}

@@ -155,3 +155,36 @@ func TestDigestOfChecks(t *testing.T) {
 		t.Errorf("%s and %s", a, b)
 	}
 }
+
+// TestDigestOfGroupsAndStages: what the second of two groups, or of two stages, does is in the digest where all else is alike.
+func TestDigestOfGroupsAndStages(t *testing.T) {
+	group := func(name string, pulls ...string) torque.Group {
+		g := torque.Group{Name: name, Use: torque.Reusable, Pattern: torque.Row(name + " 1")}
+		for _, p := range pulls {
+			g.Stages = append(g.Stages, torque.Stage{Pull: torque.Do(torque.Tighten{To: nm(p)})})
+		}
+		return g
+	}
+	digest := func(groups ...torque.Group) string {
+		p, err := torque.NewPlan("two", groups...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p.Digest()
+	}
+	seen := map[string]string{}
+	for name, d := range map[string]string{
+		"as it is":             digest(group("a", "20 N·m", "40 N·m"), group("b", "20 N·m", "40 N·m")),
+		"another first group":  digest(group("a", "21 N·m", "40 N·m"), group("b", "20 N·m", "40 N·m")),
+		"another second stage": digest(group("a", "20 N·m", "41 N·m"), group("b", "20 N·m", "40 N·m")),
+		"another second group": digest(group("a", "20 N·m", "40 N·m"), group("b", "21 N·m", "40 N·m")),
+		"another last stage":   digest(group("a", "20 N·m", "40 N·m"), group("b", "20 N·m", "41 N·m")),
+		"one stage each":       digest(group("a", "20 N·m"), group("b", "20 N·m")),
+		"one stage, other b":   digest(group("a", "20 N·m"), group("b", "21 N·m")),
+	} {
+		if other, is := seen[d]; is {
+			t.Errorf("%s and %s have one digest", name, other)
+		}
+		seen[d] = name
+	}
+}

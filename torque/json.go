@@ -38,12 +38,14 @@ func (b BackOff) form() backOffJSON {
 func (w Wait) form() waitJSON { return waitJSON{duration(w.For), w.Why} }
 
 // readers read the actions by their kind.
-var readers = map[string]func(data []byte) (action, error){
-	"tighten":  reader(func(t Tighten) action { return t }),
-	"turn":     reader(func(t Turn) action { return t }),
-	"back off": reader(func(f backOffJSON) action { return BackOff{orNone(f.By)} }),
-	"wait":     reader(func(f waitJSON) action { return Wait{time.Duration(f.For), f.Why} }),
-	"check":    reader(func(c Inspection) action { return c }),
+func readers() map[string]func(data []byte) (action, error) {
+	return map[string]func(data []byte) (action, error){
+		"tighten":  reader(func(t Tighten) action { return t }),
+		"turn":     reader(func(t Turn) action { return t }),
+		"back off": reader(func(f backOffJSON) action { return BackOff{orNone(f.By)} }),
+		"wait":     reader(func(f waitJSON) action { return Wait{time.Duration(f.For), f.Why} }),
+		"check":    reader(func(c Inspection) action { return c }),
+	}
 }
 
 // reader returns the reader of an action that travels as an F.
@@ -90,7 +92,7 @@ func (a *Action) UnmarshalJSON(data []byte) error {
 	if err != nil {
 		return err
 	}
-	read, known := readers[kind]
+	read, known := readers()[kind]
 	if !known {
 		return noAction(fmt.Sprintf("the kind %.40q", kind)).err()
 	}
@@ -279,7 +281,7 @@ func (d duration) MarshalText() ([]byte, error) { return []byte(time.Duration(d)
 func (d *duration) UnmarshalText(text []byte) error {
 	parsed, err := time.ParseDuration(string(text))
 	if err != nil {
-		return fmt.Errorf(`%.40q is no time to wait; write "10m", "90s" or "1h30m"`, text)
+		return (&fault{found: fmt.Sprintf("%.40q, which is no time to wait", text), fix: `write "10m", "90s" or "1h30m"`}).err()
 	}
 	*d = duration(parsed)
 	return nil

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"testing"
 
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/torque"
 )
 
@@ -145,7 +146,7 @@ func try(run func() error) (err error, wasKilled bool) {
 func TestEveryCall(t *testing.T) {
 	t.Parallel()
 	plan := testPlan(t, "small", 3)
-	total := tally{}
+	total, every := tally{}, thorough.Every(4)
 	for _, s := range situations(t, plan) {
 		t.Run(s.name, func(t *testing.T) {
 			if err, _ := try(func() error { return s.run(s.m.clone()) }); err != nil {
@@ -154,7 +155,7 @@ func TestEveryCall(t *testing.T) {
 				}
 			}
 			for what := range accidents {
-				for k := 1; ; k++ {
+				for k := 1 + int(what)%every; ; k += every {
 					m := s.m.clone()
 					m.at, m.what, m.keep = k, what, true
 					err, wasKilled := try(func() error { return s.run(m) })

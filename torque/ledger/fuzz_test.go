@@ -68,6 +68,12 @@ func FuzzWeigh(f *testing.F) {
 			}
 		}
 		m := s.set(newMemory(), ledger, witness)
+		if _, entries, err := read(m, testHome, testWork); err == nil && len(entries) == 0 {
+			t.Fatal("it is read, and says nothing")
+		}
+		if !bytes.Equal(m.get(s.path), ledger) || !bytes.Equal(m.get(s.wit), witness) {
+			t.Fatal("reading changed the files")
+		}
 		opened, err := s.reopen(m)
 		if err != nil {
 			var e *units.Error

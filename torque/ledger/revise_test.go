@@ -457,6 +457,9 @@ func edited(t *rapid.T, plan *torque.Plan) (made *torque.Plan, was map[string]st
 		case 5: // a bolt taken out
 			i := rapid.IntRange(0, len(g.Pattern)-1).Draw(t, "bolt")
 			g.Pattern = slices.Delete(g.Pattern, i, i+1)
+			if len(g.Pattern) == 0 {
+				return nil, nil
+			}
 		case 6:
 			stage.Then = []torque.Action{asks("Free, by hand?")}
 		case 7:

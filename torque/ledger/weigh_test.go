@@ -140,3 +140,33 @@ func TestFirstStepThatSpends(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// TestMayTurn: a step of a torque alone does not turn a single-use bolt beyond recall unless it spends it; a turn always may;
+// and what cannot be read may.
+func TestMayTurn(t *testing.T) {
+	plan, err := torque.NewPlan("gate", torque.Group{Name: "mains", Pattern: torque.Row("bolt 1"), Order: torque.Rows, Use: torque.SingleUse,
+		Stages: []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.NewtonMetre.OfInt(20)})}, {Pull: torque.Do(torque.Tighten{To: units.NewtonMetre.OfInt(30)})}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	turned, err := torque.NewPlan("gate", torque.Group{Name: "mains", Pattern: torque.Row("bolt 1"), Order: torque.Rows, Use: torque.Reusable,
+		Stages: []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.NewtonMetre.OfInt(20)})}, {Pull: torque.Do(torque.Turn{By: units.Degree.OfInt(90)})}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, test := range []struct {
+		plan     *torque.Plan
+		of, bolt string
+		want     bool
+	}{
+		{plan, "1", "bolt 1", false},
+		{plan, "2", "bolt 1", true}, // it is the last pull that spends
+		{turned, "1", "bolt 1", false},
+		{turned, "2", "bolt 1", true}, // spent by nothing, and turned
+		{plan, "1", "bolt 9", true}, {plan, "7", "bolt 1", true}, {plan, "x", "bolt 1", true}, {nil, "1", "bolt 1", true},
+	} {
+		if got := mayTurn(test.plan, []byte(test.of), test.bolt); got != test.want {
+			t.Errorf("step %s of %q: %t, want %t", test.of, test.bolt, got, test.want)
+		}
+	}
+}

@@ -255,3 +255,15 @@ func TestNeighboursErrors(t *testing.T) {
 		}
 	}
 }
+
+// A bolt that is loosened again is not among those that are tight.
+func TestLoosenedInTheWorking(t *testing.T) {
+	n := preload.Neighbours{Joint: jointOf(210, 790), Pattern: torque.Row("a", "b"), Share: units.Exactly(thousandths(100))}
+	i, err := n.Tighten(pullTo("a", 30_000), pullTo("b", 30_000), pullTo("a", 0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if last := i.Working(units.Kilonewton, 1).Steps[2].Result; !strings.HasPrefix(last, "b ") || strings.Contains(last, "a ") {
+		t.Errorf("after a is loosened: %q", last)
+	}
+}

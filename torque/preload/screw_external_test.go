@@ -508,3 +508,16 @@ func FuzzParseFriction(f *testing.F) {
 		}
 	})
 }
+
+// A torque that may be none promises a preload that may be none, and nothing is so many times as much.
+func TestWorkingFromNoTorque(t *testing.T) {
+	for torque, wanted := range map[string]bool{"0..55 lbf·ft": false, "45..55 lbf·ft": true} {
+		w, err := screwOf("7/16-20 UNF", "0.57 in").Working(units.MustParse[units.TorqueInterval](torque), equal(friction("0.12")), units.PoundForceFoot, units.PoundForce, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(w.Text(), "times the smallest") != wanted {
+			t.Errorf("%s:\n%s", torque, w.Text())
+		}
+	}
+}

@@ -310,3 +310,11 @@ func TestSwingErrors(t *testing.T) {
 		}
 	}
 }
+
+// A head with one mark counts its turns by it: the least that is taken.
+func TestSwingsByOneMark(t *testing.T) {
+	lines := preload.SwingInstructions([]units.Angle{units.Degree.OfInt(90)}, 1)
+	if want := "swing 1 of 1: turn 90 ° (1/4 of the head's 1 points)"; lines[1] != want {
+		t.Errorf("%q, want %q", lines[1], want)
+	}
+}
