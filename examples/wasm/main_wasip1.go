@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"unsafe"
-
-	"example.com/closefit/examples/kit/ask"
 )
 
 func main() {}
@@ -21,7 +19,7 @@ var request, reply []byte
 //
 //go:wasmexport take
 func take(n uint32) uint32 {
-	if n > ask.MaxDocument {
+	if n > maxDocument {
 		return 0
 	}
 	request = make([]byte, max(1, n))

@@ -12,3 +12,5 @@ import (
 
 // questions are those of the whole module, and those of the bench page, which are of one job that it opened.
 func questions() ask.Set { return slices.Concat(whole.Questions(), bench.Questions()) }
+
+const maxDocument = ask.MaxDocument

@@ -29,20 +29,50 @@ type Question struct {
 	Does    string       // what it does, in a sentence
 	Request reflect.Type // what stands under "with"
 	Reply   reflect.Type // what stands under "answer"
-	answer  func(ctx context.Context, with json.RawMessage) (any, error)
+	read    func(with []byte) (Asked, error)
+}
+
+// Asked is a question that was read: it is of the right form, and not answered yet.
+type Asked struct {
+	With   any // of the type Request
+	answer func(ctx context.Context) (any, error)
 }
 
 // New makes a question of a function. Q is a struct of the exchange form, which is read by
 // units.DecodeObject: every field with a json tag must be there. A is what package json writes
 // as an object.
 func New[Q, A any](name, does string, answer func(ctx context.Context, with Q) (A, error)) Question {
-	return Question{name, does, reflect.TypeFor[Q](), reflect.TypeFor[A](), func(ctx context.Context, with json.RawMessage) (any, error) {
+	return Question{name, does, reflect.TypeFor[Q](), reflect.TypeFor[A](), func(with []byte) (Asked, error) {
 		var q Q
 		if err := units.DecodeObject(with, &q); err != nil {
-			return nil, err
+			return Asked{}, err
 		}
-		return answer(ctx, q)
+		return Asked{q, func(ctx context.Context) (any, error) { return answer(ctx, q) }}, nil
 	}}
+}
+
+// Read reads the object that stands under "with" in a document, for programs that answer in their
+// own way.
+func (q Question) Read(with []byte) (a Asked, err error) {
+	defer broken(&err)
+	return q.read(with)
+}
+
+// Answer returns the answering document. It never panics.
+func (a Asked) Answer(ctx context.Context) (reply []byte, err error) {
+	defer broken(&err)
+	v, err := a.answer(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return write(answered{1, listed(v)})
+}
+
+// broken makes an error of a panic.
+func broken(err *error) {
+	if v := recover(); v != nil {
+		*err = &units.Error{Kind: ErrBroken, Found: fmt.Sprint(v), Fix: "this is a defect of closefit: report it with the question"}
+	}
 }
 
 // A Set is the questions that a program answers, in the order in which they are shown.
@@ -78,36 +108,31 @@ type Refusal struct {
 
 // Answer answers a document with a document. It never fails and never panics: what is wrong
 // with the question stands in the answer.
-func (s Set) Answer(ctx context.Context, doc []byte) (reply []byte) {
-	defer func() {
-		if v := recover(); v != nil {
-			reply = refuse(&units.Error{Kind: ErrBroken, Found: fmt.Sprint(v), Fix: "this is a defect of closefit: report it with the question"})
-		}
-	}()
-	a, err := s.ask(ctx, doc)
+func (s Set) Answer(ctx context.Context, doc []byte) []byte {
+	asked, err := s.read(doc)
 	if err != nil {
-		return refuse(err)
+		return Refuse(err)
 	}
-	text, err := write(answered{1, listed(a)})
+	reply, err := asked.Answer(ctx)
 	if err != nil {
-		return refuse(fmt.Errorf("the answer cannot be written: %w", err))
+		return Refuse(err)
 	}
-	return text
+	return reply
 }
 
-func (s Set) ask(ctx context.Context, doc []byte) (any, error) {
+func (s Set) read(doc []byte) (a Asked, err error) {
 	if len(doc) > MaxDocument {
-		return nil, &units.Error{Kind: ErrTooMuch, Where: "the document", Found: fmt.Sprintf("%d bytes", len(doc)), Fix: fmt.Sprintf("ask with %d at the most", MaxDocument)}
+		return a, &units.Error{Kind: ErrTooMuch, Where: "the document", Found: fmt.Sprintf("%d bytes", len(doc)), Fix: fmt.Sprintf("ask with %d at the most", MaxDocument)}
 	}
 	var d document
 	if !json.Valid(doc) {
-		return nil, &units.Error{Kind: ErrQuestion, Where: "the document", Found: "no JSON, or not all of it", Fix: `write {"closefit": 1, "question": …, "with": {…}}`}
+		return a, &units.Error{Kind: ErrQuestion, Where: "the document", Found: "no JSON, or not all of it", Fix: `write {"closefit": 1, "question": …, "with": {…}}`}
 	}
 	if err := units.DecodeObject(doc, &d); err != nil {
-		return nil, err
+		return a, err
 	}
 	if d.Closefit != 1 {
-		return nil, &units.Error{Kind: ErrQuestion, Where: `document, "closefit"`, Found: fmt.Sprint(d.Closefit), Fix: "write 1, the version of the form that is read here"}
+		return a, &units.Error{Kind: ErrQuestion, Where: `document, "closefit"`, Found: fmt.Sprint(d.Closefit), Fix: "write 1, the version of the form that is read here"}
 	}
 	i := slices.IndexFunc(s, func(q Question) bool { return q.Name == d.Question })
 	if i < 0 {
@@ -115,13 +140,13 @@ func (s Set) ask(ctx context.Context, doc []byte) (any, error) {
 		for _, q := range s {
 			names = append(names, q.Name)
 		}
-		return nil, &units.Error{Kind: ErrQuestion, Where: `document, "question"`, Found: fmt.Sprintf("%.40q", d.Question), Fix: "ask one of: " + strings.Join(names, ", ")}
+		return a, &units.Error{Kind: ErrQuestion, Where: `document, "question"`, Found: fmt.Sprintf("%.40q", d.Question), Fix: "ask one of: " + strings.Join(names, ", ")}
 	}
-	return s[i].answer(ctx, d.With)
+	return s[i].Read(d.With)
 }
 
-// refuse writes an error as a document.
-func refuse(err error) []byte {
+// Refuse writes an error as a document.
+func Refuse(err error) []byte {
 	r := Refusal{Message: err.Error()}
 	say := func(to **string, text string) {
 		if text != "" {

@@ -22,6 +22,15 @@ func shownOutward[D units.Dimension](a units.Interval[D], u units.Unit[D]) (b Bo
 	return b
 }
 
+// shownInward writes a computed interval of sizes that serve, rounded inward; nil if nothing is left.
+func shownInward[D units.Dimension](a units.Interval[D], u units.Unit[D]) *Bounds {
+	in, err := a.Inward(u, shownPlaces)
+	if err != nil {
+		return nil
+	}
+	return ptr(shownOutward(in, u))
+}
+
 // inUnit writes a number with its unit, without zeros at its end.
 func inUnit[D units.Dimension](d decimal.Decimal, u units.Unit[D]) string {
 	return strings.TrimSpace(d.String() + " " + u.String())

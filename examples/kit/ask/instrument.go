@@ -27,6 +27,7 @@ type Gauge struct {
 	Name         string           `json:"name"`           // readings by one name share its error
 	Uncertainty  *string          `json:"uncertainty"`    // the expanded one, "0.004 mm", as its certificate states it; null if only a limit of error is known
 	Repeats      *string          `json:"repeats"`        // the part of it that is new in each reading; null if it is not known
+	Common       *string          `json:"common"`         // the part that is the same in every reading, expanded; with repeats in place of uncertainty, or null
 	K            *decimal.Decimal `json:"k"`              // the coverage factor, "2"; null for 2
 	Freedom      *int             `json:"freedom"`        // degrees of freedom; null if none are stated
 	LimitOfError *string          `json:"limit_of_error"` // that its maker promises; null if none
@@ -212,9 +213,15 @@ func (s *instruments[D]) gauge(where, name string) (*measure.Instrument[D], erro
 		figure("repeats", in.Gauge.Repeats, &m.Repeats)
 		figure("limit_of_error", in.Gauge.LimitOfError, &m.LimitOfError)
 		factors(in.Gauge.K, in.Gauge.Freedom)
-		if err == nil && in.Gauge.Repeats != nil {
+		figure("common", in.Gauge.Common, &m.Common)
+		switch {
+		case err != nil:
+		case in.Gauge.Common != nil && (in.Gauge.Uncertainty != nil || in.Gauge.Repeats == nil):
+			return nil, wrong(place+`, "common"`, *in.Gauge.Common+" beside uncertainty, or without repeats", "write common and repeats, or uncertainty and what repeats of it, and null for the other")
+		case in.Gauge.Common != nil:
+		case in.Gauge.Repeats != nil:
 			if in.Gauge.Uncertainty == nil {
-				return nil, wrong(place+`, "uncertainty"`, "null with repeats", "write the whole uncertainty, of which repeats is a part")
+				return nil, wrong(place+`, "uncertainty"`, "null with repeats", "write the whole uncertainty, of which repeats is a part; or what is common under common")
 			}
 			m.Common, err = measure.Split(m.Uncertainty, m.Repeats)
 			m.Uncertainty = units.Quantity[D]{}

@@ -4,8 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
+	"example.com/closefit/clearance"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -20,6 +22,15 @@ type Judge struct {
 	Terms       []JudgeTerm  `json:"terms"`        // the readings, one or more
 	NonNegative bool         `json:"non_negative"` // the quantity cannot be below zero
 	AtWorst     bool         `json:"at_worst"`     // every doubt at its worst, instead of by root-sum-square
+
+	// Direct is the same quantity read by itself, beside the sum of the terms: a clearance on a
+	// crush strip, an end play on a dial. If the two agree the closer one is judged; if not, one
+	// of them is wrong, and neither proves anything. Null if it was not read.
+	Direct *Direct `json:"direct"`
+
+	// Wanted asks which size would bring a sum of lengths inside its limits: the symbols of the
+	// terms that could have another, whose sizes are added if there are several. Empty if nobody asks.
+	Wanted []string `json:"wanted"`
 }
 
 // A JudgeTerm is one reading and how often it counts.
@@ -31,15 +42,52 @@ type JudgeTerm struct {
 	// With names the instrument; null for a part's own tolerance, "2.494 ±0.002 mm".
 	With *string `json:"with"`
 
-	// Read is what it showed. Of a gauge, one or more readings of the same thing. Of a strip
+	How How `json:"how"` // what the texts of "read" mean; "shown" unless a gauge read a travel or an opening
+
+	// Read is what was shown. Of a gauge, one or more readings of the same thing. Of a strip
 	// one text: "0.050 mm" nearest to that print, "0.050..0.075 mm" between two. Of blades one
-	// text: "0.20..0.25 mm", the blade that goes and the one that does not; ">= 0.20 mm".
+	// text: "0.20..0.25 mm", the blade that goes and the one that does not; ">= 0.20 mm". Of a
+	// travel two, from and to: "-0.02 mm", "0.13 mm". Of an opening one: "2.1..2.4 bar", shut at the one
+	// and open at the other; ">= 2.1 bar" if it never opened, "<= 2.4 bar" if it was never shut.
 	Read []string `json:"read"`
+
+	// Stated is how it was read; Needs is how it must have been, for the sum to prove anything.
+	// A condition is met if it is stated in the same words. Both may be empty.
+	Stated []measure.Condition `json:"stated"`
+	Needs  []measure.Condition `json:"needs"`
 }
+
+// A Direct is a reading of the whole quantity. Its keys are as those of a JudgeTerm.
+type Direct struct {
+	Name   string              `json:"name"` // "crush strip"
+	With   *string             `json:"with"`
+	How    How                 `json:"how"`
+	Read   []string            `json:"read"`
+	Stated []measure.Condition `json:"stated"`
+}
+
+// A How says what a gauge read.
+type How string
+
+// Shown is the value that an instrument shows, or what a strip or blades say. Travel is how far a
+// dial moved, which has no sign: end play. Opening is the pressure at which a valve opens, between
+// the highest at which it was shut and the lowest at which it was open.
+const (
+	Shown   How = "shown"
+	Travel  How = "travel"
+	Opening How = "opening"
+)
+
+// Words are the words.
+func (How) Words() []string { return []string{string(Shown), string(Travel), string(Opening)} }
+
+// UnmarshalText reads one of the words.
+func (h *How) UnmarshalText(text []byte) error { return word(h, text, "how") }
 
 // Judged is the answer to Judge.
 type Judged struct {
 	Verdict    measure.Verdict `json:"verdict"`
+	Problem    *string         `json:"problem"`     // why the readings prove nothing, whatever the limits: a condition that is not stated, a gap below zero; null if they may prove something
 	Kind       string          `json:"kind"`        // what was judged: "length"
 	Measured   Bounds          `json:"measured"`    // what the readings prove, rounded outward to nine places
 	Limits     Bounds          `json:"limits"`      // exact
@@ -52,10 +100,24 @@ type Judged struct {
 	// null where there is none, for a reading without a bound.
 	Conforming *Probabilities `json:"conforming"`
 
+	Compared *Compared `json:"compared"` // the direct reading beside the sum; null without one
+
+	// Wanted is the size that the wanted terms must have together, for the sum to be proven inside the
+	// limits with all else as it is known; null if no size does it, or if it was not asked.
+	Wanted *Bounds `json:"wanted"`
+
 	// Settles is, of what is undecided, the expanded uncertainty (k = 2) of another reading
 	// that would decide it nine times in ten; null where no reading is known to.
 	Settles *string         `json:"settles"`
 	Working []units.Working `json:"working"` // of the sum, and of the verdict
+}
+
+// Compared is what two ways of reading one quantity say.
+type Compared struct {
+	Agree      *bool  `json:"agree"`      // whether both can be right; null if either proves nothing
+	Direct     Bounds `json:"direct"`     // of the direct reading
+	Sum        Bounds `json:"sum"`        // of the sum of the terms
+	Difference Bounds `json:"difference"` // of direct less sum, without what both share
 }
 
 // Bounds are the ends of an interval, each a text with a unit, or null where there is none.
@@ -74,6 +136,7 @@ type Probabilities struct {
 const (
 	maxTerms       = 200
 	maxReadings    = 200 // of one term
+	maxConditions  = 20  // of one term
 	maxInstruments = 100
 	maxMarks       = 200 // of one strip, or one set of blades
 )
@@ -116,14 +179,44 @@ func judge[D units.Dimension](q Judge) (j Judged, err error) {
 		if t.Times.IsZero() {
 			return j, wrong(where+`, "times"`, "0", "write how often it counts, or leave the term out")
 		}
-		r, err := with.read(where, t)
+		what := t.Name
+		if what == "" {
+			what = t.Symbol
+		}
+		r, err := with.read(where, what, seen{t.With, t.How, t.Read, t.Stated})
 		if err != nil {
 			return j, err
 		}
-		sum.Terms = append(sum.Terms, measure.Term[D]{Symbol: t.Symbol, Name: t.Name, Factor: t.Times, Reading: r})
+		if err := conditions(where+`, "needs"`, t.Needs); err != nil {
+			return j, err
+		}
+		sum.Terms = append(sum.Terms, measure.Term[D]{Symbol: t.Symbol, Name: t.Name, Factor: t.Times, Reading: r, Needs: t.Needs})
 	}
 	reading := sum.Reading()
+	j.Working = []units.Working{sum.Working(unit)}
+	var direct measure.Reading[D]
+	if q.Direct != nil {
+		name := q.Direct.Name
+		if name == "" {
+			name = "direct reading"
+		}
+		if direct, err = with.read(`Judge, "direct"`, name, seen{q.Direct.With, q.Direct.How, q.Direct.Read, q.Direct.Stated}); err != nil {
+			return j, err
+		}
+		if q.NonNegative {
+			direct = direct.NonNegative()
+		}
+		reading = compare(&j, direct, reading, name, unit)
+	}
+	if len(q.Wanted) > 0 {
+		if j.Wanted, err = wanted(q, sum, direct, limits, unit); err != nil {
+			return j, err
+		}
+	}
 	a := measure.Assess(reading, limits)
+	if problem := reading.Problem(); problem != "" {
+		j.Problem = &problem
+	}
 	j.Verdict = a.Verdict
 	j.Measured, j.Limits = shownOutward(reading.Interval(), unit), exactly(limits, unit)
 	j.MeetsLower, j.MeetsUpper = a.Meets()
@@ -139,8 +232,72 @@ func judge[D units.Dimension](q Judge) (j Judged, err error) {
 	if needed, ok := a.Settling(measure.NineInTen); ok {
 		j.Settles = ptr(inUnit(significant(needed.Rounded(unit, shownPlaces, units.Floor)), unit))
 	}
-	j.Working = []units.Working{sum.Working(unit), a.Working(unit)}
+	j.Working = append(j.Working, a.Working(unit))
 	return j, nil
+}
+
+// compare holds a direct reading against the sum, and returns what is judged: the closer one if
+// they agree, and a reading that proves nothing if they do not. A sum whose conditions are not met is
+// no second opinion.
+func compare[D units.Dimension](j *Judged, direct, sum measure.Reading[D], name string, unit units.Unit[D]) measure.Reading[D] {
+	a := measure.Compare(direct, sum)
+	j.Compared = &Compared{Direct: shownOutward(direct.Interval(), unit), Sum: shownOutward(sum.Interval(), unit), Difference: shownOutward(a.Difference.Interval(), unit)}
+	w := units.Working{Name: name, Numbers: direct.How(unit), Result: direct.Interval().Written(unit)}
+	best := a.Best()
+	switch unmet := sum.Unmet(); {
+	case len(unmet) > 0:
+		best = direct
+		w.Notes = []string{"the terms prove nothing, so the direct reading stands alone: " + unmet[0]}
+	case !a.Known:
+		w.Notes = []string{"one of the two proves nothing, so they cannot be compared"}
+	case !a.Agree:
+		j.Compared.Agree = ptr(false)
+		w.Notes = []string{"it does not agree with the sum: they differ by " + a.Difference.Interval().Written(unit) + ", so one is wrong, and neither counts"}
+	default:
+		j.Compared.Agree = ptr(true)
+		w.Notes = []string{"it agrees with the sum; the closer one stands"}
+	}
+	j.Working = append(j.Working, w)
+	return best
+}
+
+// wanted returns the sizes that terms must have.
+func wanted[D units.Dimension](q Judge, sum measure.Sum[D], direct measure.Reading[D], limits units.Interval[D], unit units.Unit[D]) (*Bounds, error) {
+	const where = `Judge, "wanted"`
+	lengths, is := any(sum).(measure.Sum[units.LengthDim])
+	if !is {
+		return nil, wrong(where, "a sum of another quantity than lengths", "write [], or judge lengths")
+	}
+	for i, symbol := range q.Wanted {
+		of := 0
+		for _, t := range q.Terms {
+			if t.Symbol == symbol {
+				of++
+			}
+		}
+		if of != 1 || slices.Contains(q.Wanted[:i], symbol) {
+			return nil, wrong(where, fmt.Sprintf("%s, the symbol of %d terms", shortened(symbol), of), "name terms by symbols that only they have, each once")
+		}
+	}
+	fit := clearance.Fit{Sum: lengths, Direct: any(direct).(measure.LengthReading)}
+	sizes, ok, err := fit.Wanted(any(limits).(units.LengthInterval), q.Wanted...)
+	if err != nil || !ok {
+		return nil, at(err, where)
+	}
+	return shownInward(sizes, any(unit).(units.LengthUnit)), nil
+}
+
+// conditions returns what is wrong with a list of them.
+func conditions(where string, list []measure.Condition) error {
+	for i, c := range list {
+		switch {
+		case strings.TrimSpace(c.What) == "" || strings.TrimSpace(c.Is) == "":
+			return wrong(fmt.Sprintf("%s, number %d", where, i+1), "a condition without words", `write both, as in {"what": "bolts", "is": "tightened to 60 N·m"}`)
+		case slices.ContainsFunc(list[:i], func(o measure.Condition) bool { return o.What == c.What }):
+			return wrong(where, shortened(c.What)+" twice", "say it once")
+		}
+	}
+	return few(where, len(list), maxConditions)
 }
 
 func ptr[T any](v T) *T { return &v }
@@ -162,56 +319,119 @@ func unitFor[D units.Dimension](q Judge) (units.Unit[D], error) {
 	return 0, nil // written in another way than by its symbol, such as 1'2": the dimension's first unit
 }
 
-// read makes the reading of a term.
-func (s *instruments[D]) read(where string, t JudgeTerm) (r measure.Reading[D], err error) {
+// seen is what was read, and how.
+type seen struct {
+	with   *string
+	how    How
+	read   []string
+	stated []measure.Condition
+}
+
+// read makes a reading of what stands at a place.
+func (s *instruments[D]) read(where, what string, of seen) (r measure.Reading[D], err error) {
+	if err := conditions(where+`, "stated"`, of.stated); err != nil {
+		return r, err
+	}
+	place := where
 	where += `, "read"`
-	if len(t.Read) == 0 {
+	if len(of.read) == 0 {
 		return r, wrong(where, "no reading", "give one or more, or leave the term out: what was not read proves nothing")
 	}
-	if err := few(where, len(t.Read), maxReadings); err != nil {
+	if err := few(where, len(of.read), maxReadings); err != nil {
 		return r, err
 	}
-	what := t.Name
-	if what == "" {
-		what = t.Symbol
-	}
-	if t.With == nil {
-		iv, err := units.Parse[units.Interval[D]](t.Read[0])
-		switch {
-		case err != nil:
-			return r, at(err, "%s", where)
-		case len(t.Read) > 1:
-			return r, wrong(where, fmt.Sprintf("%d tolerances", len(t.Read)), "write one, or name the instrument")
-		case iv.IsPoint() && !strings.ContainsAny(t.Read[0], "±+"):
-			return r, wrong(where, shortened(t.Read[0])+" without an instrument", `name it under "with", or write how good it is, as in "60.012 ±0.003 mm"`)
+	var in Instrument
+	if of.with != nil {
+		if in, _, err = s.find(place+`, "with"`, *of.with); err != nil {
+			return r, err
 		}
-		return measure.Given(iv, "as given"), nil
 	}
-	in, _, err := s.find(strings.TrimSuffix(where, `"read"`)+`"with"`, *t.With)
-	if err != nil {
+	switch {
+	case of.how != Shown && in.Gauge == nil:
+		return r, wrong(place+`, "how"`, string(of.how)+" without a gauge", `write "shown", or name the gauge under "with"`)
+	case of.with == nil:
+		r, err = given[D](where, of.read)
+	case in.CrushStrip != nil || in.FeelerBlades != nil:
+		r, err = s.marked(where, what, in, of.read)
+	default:
+		var gauge *measure.Instrument[D]
+		if gauge, err = s.gauge(where, *of.with); err != nil {
+			return r, err
+		}
+		if of.how == Opening {
+			r, err = opening(where, what, gauge, of.read)
+		} else {
+			r, err = shown(where, what, gauge, of)
+		}
+	}
+	if err != nil || len(of.stated) == 0 {
 		return r, err
 	}
-	if in.CrushStrip != nil || in.FeelerBlades != nil {
-		return s.marked(where, what, in, t.Read)
+	return r.With(of.stated...), nil
+}
+
+// given reads the tolerance of a part.
+func given[D units.Dimension](where string, read []string) (r measure.Reading[D], err error) {
+	iv, err := units.Parse[units.Interval[D]](read[0])
+	switch {
+	case err != nil:
+		return r, at(err, "%s", where)
+	case len(read) > 1:
+		return r, wrong(where, fmt.Sprintf("%d tolerances", len(read)), "write one, or name the instrument")
+	case iv.IsPoint() && !strings.ContainsAny(read[0], "±+"):
+		return r, wrong(where, shortened(read[0])+" without an instrument", `name it under "with", or write how good it is, as in "60.012 ±0.003 mm"`)
 	}
-	gauge, err := s.gauge(where, *t.With)
-	if err != nil {
-		return r, err
-	}
-	var shown []units.Quantity[D]
-	for i, text := range t.Read {
+	return measure.Given(iv, "as given"), nil
+}
+
+// shown reads what a gauge shows, or how far it moved.
+func shown[D units.Dimension](where, what string, gauge *measure.Instrument[D], of seen) (r measure.Reading[D], err error) {
+	var values []units.Quantity[D]
+	for i, text := range of.read {
 		q, err := units.Parse[units.Quantity[D]](text)
 		if err != nil {
 			return r, at(err, "%s, number %d", where, i+1)
 		}
-		shown = append(shown, q)
+		values = append(values, q)
 	}
-	if len(shown) == 1 {
-		r, err = gauge.Indicate(what, shown[0])
-	} else {
-		r, err = gauge.Read(what, shown...)
+	switch {
+	case of.how == Travel && len(values) != 2:
+		return r, wrong(where, fmt.Sprintf("%d readings of a travel", len(values)), "write two: what it showed at one end, and at the other")
+	case of.how == Travel:
+		r, err = gauge.Travel(what, values[0], values[1])
+	case len(values) == 1:
+		r, err = gauge.Indicate(what, values[0])
+	default:
+		r, err = gauge.Read(what, values...)
 	}
 	return r, at(err, "%s", where)
+}
+
+// opening reads the pressure at which a valve opens.
+func opening[D units.Dimension](where, what string, gauge *measure.Instrument[D], read []string) (r measure.Reading[D], err error) {
+	pressures, is := any(gauge).(*measure.Instrument[units.PressureDim])
+	if !is {
+		return r, wrong(where, "an opening that is no pressure", `judge a pressure, or write "shown" under "how"`)
+	}
+	if len(read) > 1 {
+		return r, wrong(where, fmt.Sprintf("%d openings", len(read)), "write one, as in 2.1..2.4 bar, and a term for each valve")
+	}
+	tried, err := units.Parse[units.PressureInterval](read[0])
+	switch {
+	case err != nil:
+		return r, at(err, "%s", where)
+	case tried.IsPoint():
+		return r, wrong(where, "one pressure", fmt.Sprintf("write >= %s if it is shut there and did not open at any other, <= %[1]s if it is open there and was not seen shut, or both, as in 2.1..2.4 bar", strings.TrimSpace(read[0])))
+	}
+	var shut, open *units.Pressure
+	if tried.HasLo() {
+		shut = ptr(tried.Lo())
+	}
+	if tried.HasHi() {
+		open = ptr(tried.Hi())
+	}
+	made, err := measure.Valve(pressures, what, shut, open)
+	return any(made).(measure.Reading[D]), at(err, "%s", where)
 }
 
 // marked reads what lies between marks: on a strip, or between blades.

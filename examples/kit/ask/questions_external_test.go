@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -110,6 +111,49 @@ func TestJudge(t *testing.T) {
 	near(t, "probability", j.Conforming.Greatest, 3.167e-5, 1e-8)
 }
 
+func bounds(b ask.Bounds) string { return text(b.Lo) + " " + text(b.Hi) }
+
+// TestJudgeWays: what a gauge may read besides a size.
+func TestJudgeWays(t *testing.T) {
+	var j ask.Judged
+	answer(t, "judge, a travel", &j) // |-0.02 - 0.13| = 0.15, and the dial's 0.01 of a travel
+	same(t, "travel", j.Verdict.String()+" "+bounds(j.Measured), "conforming 0.14 mm 0.16 mm")
+	answer(t, "judge, an opening", &j) // shut at 2.1, open at 2.4, and the gauge's 0.1
+	same(t, "opening", j.Verdict.String()+" "+bounds(j.Measured), "conforming 2 bar 2.5 bar")
+	answer(t, "judge, a condition met", &j)
+	same(t, "met", j.Verdict.String()+" "+text(j.Problem), "conforming null")
+	answer(t, "judge, a condition not met", &j)
+	same(t, "not met", j.Verdict.String()+" "+bounds(j.Measured), "undecided null null")
+	if !strings.Contains(text(j.Problem), "tightened to 60 N·m") {
+		t.Errorf("problem: %s", text(j.Problem))
+	}
+	// √(0.005² - 0.003²) = 0.004, which cancels: 1 ± √2·0.003.
+	for _, name := range []string{"judge, common and repeats", "judge, uncertainty and repeats"} {
+		answer(t, name, &j)
+		same(t, name, bounds(j.Measured), "0.9957573 mm 1.0042427 mm")
+	}
+}
+
+// TestJudgeBeside: 66.010 - 2·2.000 - 61.972 = 0.038, 66.012 - 2·1.999 - 61.970 = 0.044. The strip between its
+// 0.038 and 0.051, off by 0.004, agrees; between 0.051 and 0.076 it does not. Two walls of 4.038 - 0.030
+// together leave the lower limit, of 4.042 - 0.050 the upper one.
+func TestJudgeBeside(t *testing.T) {
+	var j ask.Judged
+	answer(t, "judge, the strip agrees", &j)
+	same(t, "judged", j.Verdict.String()+" "+bounds(j.Measured), "conforming 0.038 mm 0.044 mm")
+	same(t, "agree", j.Compared.Agree != nil && *j.Compared.Agree, true)
+	same(t, "strip", bounds(j.Compared.Direct), "0.034 mm 0.055 mm")
+	same(t, "difference", bounds(j.Compared.Difference), "-0.01 mm 0.017 mm")
+	same(t, "wanted", bounds(*j.Wanted), "3.992 mm 4.008 mm")
+	answer(t, "judge, the strip does not agree", &j)
+	same(t, "judged", j.Verdict.String()+" "+bounds(j.Measured), "undecided null null")
+	same(t, "agree", j.Compared.Agree != nil && !*j.Compared.Agree, true)
+	same(t, "sum", bounds(j.Compared.Sum), "0.038 mm 0.044 mm")
+	if j.Problem == nil || j.Wanted != nil {
+		t.Errorf("problem %s, wanted %v", text(j.Problem), j.Wanted)
+	}
+}
+
 // TestAssign: in red shells of 1.998..2.000 the first clearance is 66.002 - 4.000 - 61.969 to
 // 66.004 - 3.996 - 61.967.
 func TestAssign(t *testing.T) {
@@ -178,6 +222,110 @@ func TestStack(t *testing.T) {
 	}
 }
 
+// TestStackTogether: r = 0.8·0.75 = 0.6; 10² + 6² - 2·0.6·10·6 = 64 = 8² µm², and tolerances of 30 and 12 µm add to
+// √(30² + 12² - 2·0.6·30·12) = √612 = 24.7386338. Above 0.13 mm lies Q(30/8) = 8.8417e-5 (Handbook of
+// Mathematical Functions, from memory). How far is not known: 30 + 12.
+func TestStackTogether(t *testing.T) {
+	for _, name := range []string{"stack, sources", "stack, correlations"} {
+		var s ask.Stacked
+		answer(t, name, &s)
+		same(t, name, s.Law.Mean+" "+s.Law.StdDev, "0.1 mm 0.008 mm")
+		same(t, name, text(s.RSS.Lo)+" "+text(s.RSS.Hi), "0.0752613 mm 0.1247387 mm")
+		same(t, name, text(s.WorstCase.Lo)+" "+text(s.WorstCase.Hi), "0.058 mm 0.142 mm")
+		near(t, name, s.Law.Above.Value, 8.8417e-5, 5e-10)
+		near(t, name+": share of the bore", *s.Shares[0].OfVariance, 1, 1e-6) // (100 - 36)/64
+		sum := 0.0
+		for _, p := range s.Law.Histogram.Parts {
+			sum += float64(p.Value)
+		}
+		if len(s.Law.Histogram.Parts) != len(s.Law.Histogram.Edges)+1 || math.Abs(sum-1) > 1e-4 { // of six digits each
+			t.Errorf("%s: %d parts, together %g, between %d edges", name, len(s.Law.Histogram.Parts), sum, len(s.Law.Histogram.Edges))
+		}
+	}
+	var s ask.Stacked
+	answer(t, "stack, how far is not known", &s)
+	same(t, "at worst", text(s.RSS.Lo)+" "+text(s.RSS.Hi), "0.058 mm 0.142 mm")
+	if s.Law != nil || len(s.Notes) != 1 || !strings.Contains(s.Notes[0], "setting") || s.Shares[1].OfVariance != nil {
+		t.Errorf("law %v, notes %q", s.Law, s.Notes)
+	}
+	near(t, "share of the shaft in the width", s.Shares[1].OfWidth, 12.0/42, 1e-6)
+}
+
+// TestStackSimulated: a uniform and a triangular size of one fixture rise together. Of half-widths of one,
+// their variances are 1/3 and 1/6, and their covariance ∫₀¹ (v - 1)(√v - 1) dv = 7/30: 29/30 in all, about a middle of 0.2.
+// Symmetrical, so that half lies below that. Of 20,000 draws the deviation is good to about 0.5 %.
+func TestStackSimulated(t *testing.T) {
+	var s ask.Stacked
+	answer(t, "stack, by chance alone", &s)
+	if s.Law != nil || len(s.Notes) != 1 {
+		t.Fatalf("law %v, notes %q", s.Law, s.Notes)
+	}
+	number := func(text string) ask.Float {
+		var f float64
+		if _, err := fmt.Sscanf(text, "%f mm", &f); err != nil {
+			t.Error(err)
+		}
+		return ask.Float(f)
+	}
+	deviation := 0.1 * math.Sqrt(29.0/30)
+	near(t, "deviation", number(s.Simulated.StdDev), deviation, 0.02*deviation)
+	near(t, "mean", number(s.Simulated.Mean), 0.2, 5*deviation/math.Sqrt(20_000))
+	near(t, "median", number(s.Simulated.Quantiles[0].Gap), 0.2, 0.006)
+	same(t, "worst case", text(s.WorstCase.Lo)+" "+text(s.WorstCase.Hi), "0 mm 0.4 mm")
+	// Both are as far from their middles: below 0.05 lies v with (v - 1) + (√v - 1) = -1.5, √v = (√3 - 1)/2, so v/2 = 0.0669873.
+	near(t, "below", *s.Simulated.Below, 0.0669873, 5*math.Sqrt(0.067*0.933/20_000))
+	same(t, "outside", float64(*s.Simulated.Outside), float64(*s.Simulated.Below))
+	same(t, "bins", len(s.Simulated.Histogram.Parts), len(s.Simulated.Histogram.Edges)+1)
+}
+
+// TestKeys: what is said wrongly of a judgement or a stack is an error that names its key.
+func TestKeys(t *testing.T) {
+	for _, c := range []struct{ name, from, to, where, write string }{
+		{"judge, a travel", `"how": "travel"`, `"how": "moved"`, `Judge, "terms", number 1, "how"`, `"shown" or "travel" or "opening"`},
+		{"judge, a travel", `"-0.02 mm"`, `"-0.02 mm", "0.1 mm"`, `Judge, "terms", number 1, "read"`, "write two"},
+		{"judge, a travel", `"with": "dial on a base"`, `"with": "strip"`, `Judge, "terms", number 1, "how"`, `write "shown"`},
+		{"judge, a travel", `"with": "dial on a base"`, `"with": null`, `Judge, "terms", number 1, "how"`, `write "shown"`},
+		{"judge, a travel", `"how": "travel"`, `"how": "opening"`, `Judge, "terms", number 1, "read"`, `judge a pressure`},
+		{"judge, an opening", "2.1..2.4 bar", "2.1 bar", `Judge, "terms", number 1, "read"`, `>= 2.1 bar`},
+		{"judge, an opening", "2.1..2.4 bar", "2.4..2.1 bar", `Judge, "terms", number 1, "read"`, `2.1`},
+		{"judge, a condition met", `"shells"`, `"bolts"`, `Judge, "terms", number 1, "stated"`, "say it once"},
+		{"judge, a condition met", `"is": "out"`, `"is": " "`, `Judge, "terms", number 1, "stated", number 2`, "write both"},
+		{"judge, the strip agrees", `["t1", "t2"]`, `["t1", "t3"]`, `Judge, "wanted"`, "each once"},
+		{"judge, the strip agrees", `["t1", "t2"]`, `["t1", "t1"]`, `Judge, "wanted"`, "each once"},
+		{"judge, the strip agrees", `["t1", "t2"]`, `["D", "d"]`, `Judge, "wanted"`, ""},
+		{"judge, the strip agrees", `"with": "strip"`, `"with": "a strip"`, `Judge, "direct", "with"`, "name one of"},
+		{"judge, an opening", `"wanted": []`, `"wanted": ["p"]`, `Judge, "wanted"`, "judge lengths"},
+		{"judge, said twice", "", "", `Judge, "instruments", number 1, "common"`, "null for the other"},
+		{"stack, sources", `"part": 0.8`, `"part": 1.8`, `Stack, "contributors", number 1`, "from -1 to 1"},
+		{"stack, sources", `[{"name": "setting", "part": 0.8}]`, `[{"name": "setting", "part": 0.8}, {"name": "setting", "part": 0.1}]`, `Stack, "contributors", number 1`, "once"},
+		{"stack, sources", `"correlations": null`, `"correlations": [[1, 0], [0, 1]]`, `Stack, "correlations"`, "not both"},
+		{"stack, that cannot be", "", "", `Stack, "correlations"`, "one number from -1 to 1 to each pair"},
+		{"stack, correlations", `[0.6, 1]]`, `[0.6, 1], []]`, `Stack, "correlations"`, "one row to each"},
+		{"stack, by chance alone", `"trials": 20000`, `"trials": 1`, `Stack, "simulation", "trials"`, "write 2 to 1000000"},
+		{"stack, by chance alone", `"trials": 20000`, `"trials": 1000001`, `Stack, "simulation", "trials"`, "1000000"},
+		{"stack, by chance alone", `"seed": 7`, `"seed": -7`, `Stack, "simulation", "seed"`, "0 or more"},
+		{"stack, by chance alone", `{"kind": "uniform"}`, `null`, `Stack, "simulation"`, "a distribution"},
+		{"stack, by chance alone", `"exact": true`, `"exact": false`, `Stack, "contributors", number 3, "limits"`, `true under "exact"`},
+		{"stack, by chance alone", `{"kind": "uniform"}, "exact": false`, `{"kind": "uniform"}, "exact": true`, `Stack, "contributors", number 1, "limits"`, `false under "exact"`},
+		{"stack, by chance alone", `"distribution": null`, `"distribution": {"kind": "uniform"}`, `Stack, "contributors", number 3, "distribution"`, "write null"},
+	} {
+		i := slices.IndexFunc(asktest.Library(), func(a asktest.Case) bool { return a.Name == c.name })
+		asked := asktest.Library()[i]
+		changed := strings.Replace(asked.With, c.from, c.to, 1)
+		if changed == asked.With && c.from != "" {
+			t.Fatalf("%s has no %s", c.name, c.from)
+		}
+		asked.With = changed
+		var a struct{ Error *ask.Refusal }
+		doc := ask.Library().Answer(t.Context(), asked.Document())
+		if err := json.Unmarshal(doc, &a); err != nil || a.Error == nil {
+			t.Errorf("%s with %s: %v: %.300s", c.name, c.to, err, doc)
+		} else if !strings.HasPrefix(text(a.Error.Where), c.where) && !strings.HasPrefix(a.Error.Message, c.where) || !strings.Contains(a.Error.Message, c.write) {
+			t.Errorf("%s with %s: where %s: %s", c.name, c.to, text(a.Error.Where), a.Error.Message)
+		}
+	}
+}
+
 // TestConvert: 1.8740 × 25.4 = 47.599 6, 1.8747 × 25.4 = 47.617 38; 0.0385 / 0.0254 = 1.515 74…
 func TestConvert(t *testing.T) {
 	for _, test := range []struct {
@@ -208,7 +356,7 @@ func TestRefusals(t *testing.T) {
 		"a list":          {"[]", "no object"},
 		"another version": {strings.Replace(convert, `"closefit":1`, `"closefit":2`, 1), "write 1"},
 		"no version":      {strings.Replace(convert, `"closefit":1,`, ``, 1), `no key "closefit"`},
-		"no question":     {`{"closefit":1,"question":"weigh","with":{}}`, "ask one of: judge, assign, buy, stack, convert"},
+		"no question":     {`{"closefit":1,"question":"weigh","with":{}}`, "ask one of: judge, assign, buy, stack, plan, convert"},
 		"another key":     {strings.Replace(convert, `"with"`, `"answer"`, 1), `no key "with"`},
 		"a key twice":     {strings.Replace(convert, `"to":"in"`, `"to":"in","to":"mm"`, 1), `the key "to" twice`},
 		"too long":        {`"` + strings.Repeat(" ", ask.MaxDocument) + `"`, "too much"},
@@ -250,8 +398,8 @@ func TestWhere(t *testing.T) {
 func TestTooMuch(t *testing.T) {
 	many := func(n int, one string) string { return "[" + strings.TrimSuffix(strings.Repeat(one+",", n), ",") + "]" }
 	for name, with := range map[string]string{
-		"judge": `{"name":"","limits":"1 mm","unit":null,"instruments":[],"non_negative":false,"at_worst":false,"terms":` + many(201, `{"symbol":"d","name":"d","times":"1","with":null,"read":["1 ±0.1 mm"]}`) + `}`,
-		"stack": `{"name":"","limits":null,"unit":"mm","inflation":null,"quantiles":[],"contributors":` + many(101, `{"name":"a","times":"1","limits":"1..2 mm","distribution":null}`) + `}`,
+		"judge": `{"name":"","limits":"1 mm","unit":null,"instruments":[],"non_negative":false,"at_worst":false,"direct":null,"wanted":[],"terms":` + many(201, `{"symbol":"d","name":"d","times":"1","with":null,"read":["1 ±0.1 mm"],"how":"shown","stated":[],"needs":[]}`) + `}`,
+		"stack": `{"name":"","limits":null,"unit":"mm","inflation":null,"quantiles":[],"histogram":false,"correlations":null,"simulation":null,"contributors":` + many(101, `{"name":"a","times":"1","limits":"1..2 mm","distribution":null,"exact":false,"sources":[]}`) + `}`,
 		"buy":   `{"trades":0,"stock":[],"packs":[],"needs":` + many(201, `{"name":"a","n":1,"alternatives":[{"parts":["a"],"distance":"0 mm"}]}`) + `}`,
 	} {
 		doc := string(ask.Library().Answer(t.Context(), asktest.Case{Question: name, With: with}.Document()))

@@ -2,11 +2,14 @@ package measuring_test
 
 import (
 	"bytes"
+	"maps"
+	"slices"
 	"testing"
 
 	"example.com/closefit/examples/kit/measuring"
 	"example.com/closefit/examples/kit/page/pagetest"
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/internal/thorough"
 )
 
 // TestPage looks at the sheet of each job as a browser shows it: no two texts stand on one
@@ -14,7 +17,10 @@ import (
 // its dark colours are dark, and it breaks no rule of axe-core.
 func TestPage(t *testing.T) {
 	b := pagetest.Open(t)
-	for name, s := range sheets(t) {
+	all := sheets(t)
+	names := slices.Sorted(maps.Keys(all))
+	for i := 0; i < len(names); i += thorough.Every(len(names)) {
+		name, s := names[i], all[names[i]]
 		t.Run(name, func(t *testing.T) {
 			var html bytes.Buffer
 			if err := measuring.Write(&html, record.HTML, s); err != nil {

@@ -14,6 +14,7 @@ import (
 
 	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/examples/kit/page/pagetest"
+	"example.com/closefit/internal/thorough"
 )
 
 // number draws one that is sometimes none.
@@ -135,6 +136,7 @@ func figures() page.Markup {
 
 // TestFigures looks at one chart of each kind: no two texts stand on one another and none is cut off, and no rule of axe-core is broken.
 func TestFigures(t *testing.T) {
+	thorough.Long(t)
 	b := pagetest.Open(t)
 	var s strings.Builder
 	if err := (page.Document{Title: "Charts", Body: figures()}).Write(&s); err != nil {

@@ -181,8 +181,12 @@ func isAttribute(p Part) bool {
 // Each returns the markup of each, one after another.
 func Each[T any](list []T, of func(T) Markup) Markup {
 	var b sink
-	for _, x := range list {
-		b.write(of(x))
+	for i, x := range list {
+		m := of(x)
+		if i == 0 { // the others are about as long
+			b.b.Grow(min(m.length()*(len(list)+1), 4*long))
+		}
+		b.write(m)
 	}
 	return b.markup()
 }

@@ -15,6 +15,7 @@ import (
 	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/examples/kit/page/module"
 	"example.com/closefit/examples/kit/page/pagetest"
+	"example.com/closefit/internal/thorough"
 )
 
 // site serves the package and the cases, with an empty page before them.
@@ -31,6 +32,7 @@ func site(t testing.TB) http.Handler {
 // TestBrowser: a browser's answers are those of the library compiled for this machine, byte for
 // byte; the functions find the module beside them.
 func TestBrowser(t *testing.T) {
+	thorough.Long(t)
 	b := pagetest.Open(t)
 	wrong := pagetest.Served[[]string](t, b, site(t), 1, `(async () => {
 		const { open } = await import("/loader.js");
@@ -118,7 +120,7 @@ func BenchmarkJudge(b *testing.B) {
 	put(b, "measure.mjs", fmt.Appendf(nil, `import { open } from "closefit/loader.js"; import fs from "node:fs";
 console.log(JSON.stringify(await (%s)(open, fs.readFileSync("node_modules/closefit/closefit.wasm"), %s)));`, measuring, document))
 	var w waits
-	if err := json.Unmarshal([]byte(strings.TrimSpace(run(b, nil, node(b), "measure.mjs"))), &w); err != nil {
+	if err := json.Unmarshal([]byte(strings.TrimSpace(run(b, nil, thorough.Program(b, "node"), "measure.mjs"))), &w); err != nil {
 		b.Fatal(err)
 	}
 	w.report(b, "node")

@@ -91,11 +91,11 @@ func declarations(set ask.Set) []byte {
 	var b bytes.Buffer
 	b.Write(schema.TypeScript)
 	b.WriteString(`
-import type { Source } from "./loader.js";
+import type { Source as ModuleSource } from "./loader.js"; // a Source of a question is another thing
 export { Refused, Broken } from "./loader.js";
 
 /** Opens the module from elsewhere than beside this file. Without it the first question opens it. */
-export function load(source: Source): Promise<void>;
+export function load(source: ModuleSource): Promise<void>;
 
 /** Asks a question by its name. */
 export function call<Q extends keyof Questions>(question: Q, asked: Questions[Q]["with"]): Promise<Questions[Q]["answer"]>;

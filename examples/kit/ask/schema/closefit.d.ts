@@ -14,6 +14,8 @@ export interface Gauge {
   uncertainty: string | null;
   /** the part of it that is new in each reading; null if it is not known */
   repeats: string | null;
+  /** the part that is the same in every reading, expanded; with repeats in place of uncertainty, or null */
+  common: string | null;
   /** the coverage factor, "2"; null for 2 */
   k: Decimal | null;
   /** degrees of freedom; null if none are stated */
@@ -68,6 +70,16 @@ export type Instrument = Gauge | SettingPiece | CrushStrip | FeelerBlades;
 /** a number as text: "1", "-1/2" */
 export type Ratio = string;
 
+export type How = "shown" | "travel" | "opening";
+
+/** A Condition is a fact about how a reading was taken, without which the reading misleads: the cap's bolts tightened to 60 N·m, the shells out. What names the fact and Is its state; two conditions agree when both are equal, letter for letter. */
+export interface Condition {
+  /** "bolts" */
+  what: string;
+  /** "tightened to 60 N·m" */
+  is: string;
+}
+
 /** A JudgeTerm is one reading and how often it counts. */
 export interface JudgeTerm {
   /** "D" */
@@ -78,8 +90,23 @@ export interface JudgeTerm {
   times: Ratio;
   /** With names the instrument; null for a part's own tolerance, "2.494 ±0.002 mm". */
   with: string | null;
-  /** Read is what it showed. Of a gauge, one or more readings of the same thing. Of a strip one text: "0.050 mm" nearest to that print, "0.050..0.075 mm" between two. Of blades one text: "0.20..0.25 mm", the blade that goes and the one that does not; ">= 0.20 mm". */
+  /** what the texts of "read" mean; "shown" unless a gauge read a travel or an opening */
+  how: How;
+  /** Read is what was shown. Of a gauge, one or more readings of the same thing. Of a strip one text: "0.050 mm" nearest to that print, "0.050..0.075 mm" between two. Of blades one text: "0.20..0.25 mm", the blade that goes and the one that does not; ">= 0.20 mm". Of a travel two, from and to: "-0.02 mm", "0.13 mm". Of an opening one: "2.1..2.4 bar", shut at the one and open at the other; ">= 2.1 bar" if it never opened, "<= 2.4 bar" if it was never shut. */
   read: string[];
+  /** Stated is how it was read; Needs is how it must have been, for the sum to prove anything. A condition is met if it is stated in the same words. Both may be empty. */
+  stated: Condition[];
+  needs: Condition[];
+}
+
+/** A Direct is a reading of the whole quantity. Its keys are as those of a JudgeTerm. */
+export interface Direct {
+  /** "crush strip" */
+  name: string;
+  with: string | null;
+  how: How;
+  read: string[];
+  stated: Condition[];
 }
 
 /** A Judge asks what readings prove about limits: one reading, or several that are added and subtracted. */
@@ -98,6 +125,10 @@ export interface Judge {
   non_negative: boolean;
   /** every doubt at its worst, instead of by root-sum-square */
   at_worst: boolean;
+  /** Direct is the same quantity read by itself, beside the sum of the terms: a clearance on a crush strip, an end play on a dial. If the two agree the closer one is judged; if not, one of them is wrong, and neither proves anything. Null if it was not read. */
+  direct: Direct | null;
+  /** Wanted asks which size would bring a sum of lengths inside its limits: the symbols of the terms that could have another, whose sizes are added if there are several. Empty if nobody asks. */
+  wanted: string[];
 }
 
 export type Verdict = "undecided" | "conforming" | "below limit" | "above limit";
@@ -112,6 +143,18 @@ export interface Bounds {
 export interface Probabilities {
   least: number;
   greatest: number;
+}
+
+/** Compared is what two ways of reading one quantity say. */
+export interface Compared {
+  /** whether both can be right; null if either proves nothing */
+  agree: boolean | null;
+  /** of the direct reading */
+  direct: Bounds;
+  /** of the sum of the terms */
+  sum: Bounds;
+  /** of direct less sum, without what both share */
+  difference: Bounds;
 }
 
 /** A Working shows the steps that lead to a result, so that a person can check it by hand: the formula in the trade's symbols, the formula with the numbers in it, the result, the source. Steps are the workings behind its numbers. An empty part is not shown. */
@@ -135,6 +178,8 @@ export interface Working {
 /** Judged is the answer to Judge. */
 export interface Judged {
   verdict: Verdict;
+  /** why the readings prove nothing, whatever the limits: a condition that is not stated, a gap below zero; null if they may prove something */
+  problem: string | null;
   /** what was judged: "length" */
   kind: string;
   /** what the readings prove, rounded outward to nine places */
@@ -151,6 +196,10 @@ export interface Judged {
   outside: Bounds | null;
   /** Conforming is the probability that the true value is within the limits (JCGM 106:2012); null where there is none, for a reading without a bound. */
   conforming: Probabilities | null;
+  /** the direct reading beside the sum; null without one */
+  compared: Compared | null;
+  /** Wanted is the size that the wanted terms must have together, for the sum to be proven inside the limits with all else as it is known; null if no size does it, or if it was not asked. */
+  wanted: Bounds | null;
   /** Settles is, of what is undecided, the expanded uncertainty (k = 2) of another reading that would decide it nine times in ten; null where no reading is known to. */
   settles: string | null;
   /** of the sum, and of the verdict */
@@ -554,6 +603,13 @@ export interface Sample {
 /** A Distribution says how the actual sizes lie within their limits: one of its kinds, which its key "kind" names. Who knows nothing more takes the uniform one. */
 export type Distribution = Even | Normal | Trapezoidal | Sample;
 
+/** A Source moves several sizes of a stack together: the setting of the machine that made them, the heat of a batch, a size of the fixture that held them all. */
+export interface Source {
+  name: string;
+  /** Part is the correlation of the size with the source, from -1 to 1: the size is its mean plus Part times its standard deviation times the source, a standard normal variable, plus what is its own. Null is a part that is not known. */
+  part: number | null;
+}
+
 /** A Contributor is one size of a stack. */
 export interface Contributor {
   name: string;
@@ -561,8 +617,20 @@ export interface Contributor {
   times: Ratio;
   /** both bounds */
   limits: LengthInterval | null;
-  /** of its sizes in them; null if it is not known, and then there are no probabilities */
+  /** of its sizes in them; null if it is not known, and then there are no probabilities, or of an exact size */
   distribution: Distribution | null;
+  /** it does not vary: its limits are one size, "2.5 mm", and it has no distribution */
+  exact: boolean;
+  /** Sources move it together with other contributors that name them, such as the setting of a machine. Empty for a size of its own. */
+  sources: Source[];
+}
+
+/** A Simulation says how to draw. The same seed draws the same. */
+export interface Simulation {
+  /** 2 to 1000000 */
+  trials: number;
+  /** 0 or more */
+  seed: number;
 }
 
 /** A Stack asks how wide a gap can be that is a sum of sizes. */
@@ -577,6 +645,12 @@ export interface Stack {
   inflation: Ratio | null;
   /** probabilities of which to give the gap that so many lie below: 0.001; empty for none */
   quantiles: number[];
+  /** with the law, and the simulation, shared out among bins for a chart */
+  histogram: boolean;
+  /** Correlations are those between the contributors, a row for each in their order, with 1 where it meets itself; null if they are independent, or name sources. What sources say as causes this says as numbers: a stack has one or the other. */
+  correlations: number[][] | null;
+  /** Simulation draws so many stacks by chance: the only answer for sizes that hang together and are not normal. Null for none. */
+  simulation: Simulation | null;
 }
 
 /** A Gap is judged where there are limits. */
@@ -602,6 +676,14 @@ export interface Quantile {
   gap: string;
 }
 
+/** A Histogram shares all gaps out among bins: from one edge up to the next, with all that lies below the first edge before them and all that lies above the last one behind. */
+export interface Histogram {
+  /** ascending, rounded to the nanometre */
+  edges: string[];
+  /** one more than there are edges; together they are one */
+  parts: Tail[];
+}
+
 /** A Law is the distribution of the gap. */
 export interface Law {
   /** rounded to the nanometre */
@@ -616,6 +698,28 @@ export interface Law {
   /** null without limits */
   cpk: number | null;
   quantiles: Quantile[];
+  /** null if it was not asked for */
+  histogram: Histogram | null;
+}
+
+/** Simulated is what the draws show. */
+export interface Simulated {
+  /** rounded to the nanometre, as the others */
+  mean: string;
+  std_dev: string;
+  /** of all that were drawn */
+  least: string;
+  greatest: string;
+  /** the part of them below the lower limit; null without limits */
+  below: number | null;
+  above: number | null;
+  outside: number | null;
+  /** the standard uncertainty of "outside" as an estimate of the probability; null without limits */
+  chance: number | null;
+  /** each as good as the bins of the simulation, a part of a thousandth of the standard deviation, and chance */
+  quantiles: Quantile[];
+  /** in the bins of the law's, if there is one; null if it was not asked for */
+  histogram: Histogram | null;
 }
 
 /** A Share is what one contributor has of the spread. */
@@ -631,14 +735,183 @@ export interface Share {
 export interface Stacked {
   /** every gap that the limits allow */
   worst_case: Gap;
-  /** root sum of squares */
+  /** root sum of squares; what is not known of how sizes hang together is taken at its worst */
   rss: Gap;
-  /** null unless every contributor has a distribution */
+  /** null unless every contributor has a distribution, and there is a law of such sizes; notes say why */
   law: Law | null;
+  /** null unless a simulation was asked for */
+  simulated: Simulated | null;
   /** in the order of the contributors */
   shares: Share[];
   notes: string[];
   working: Working[];
+}
+
+/** A Position is one bolt and where it stands. The positions of a group's bolts are its pattern. If you know only their arrangement, [Row], [Caps] and [Circle] set them out on a plain scheme; an order and a drawing need no more. Positions are rounded to the nearest micrometre. */
+export interface Position {
+  /** its name, unique in the plan */
+  bolt: string;
+  /** to the right, as the pattern is looked at */
+  x: Length;
+  /** down */
+  y: Length;
+  /** the cap that it holds down with others; may be empty */
+  part: string;
+}
+
+export type Arrangement = "inside out" | "outside in" | "spiral" | "cross" | "rows" | "cap by cap";
+
+/** the order in which bolts are pulled: a word, or the bolts in that order; null for inside out, or for what stands above */
+export type Sequence = Arrangement | string[];
+
+/** a torque with its unit, as text */
+export type Torque = string;
+
+/** an interval of a torque: "22..24 N·m", "15 ±1 lbf·ft" */
+export type TorqueInterval = string;
+
+/** a unit of torque */
+export type TorqueUnit = string;
+
+/** Tighten pulls a bolt until the wrench shows a torque. */
+export interface Tighten {
+  kind: "tighten";
+  /** the torque to set, above zero; if missing, the middle of Within */
+  to: Torque;
+  /** the tolerance, with To in it; empty for none */
+  within: TorqueInterval | null;
+  /** the unit to print in; N·m if left out */
+  in: TorqueUnit;
+  /** confirms a torque above 1000 N·m */
+  high: boolean;
+}
+
+/** an angle with its unit, as text */
+export type Angle = string;
+
+/** an interval of an angle: "50..60 °", "55 ±5 °" */
+export type AngleInterval = string;
+
+/** Turn turns a bolt further by an angle, from its position after the stage before. */
+export interface Turn {
+  kind: "turn";
+  /** how far, above zero; if missing, the middle of Within */
+  by: Angle;
+  /** the tolerance, with By in it; empty for none */
+  within: AngleInterval | null;
+  /** confirms a turn that takes the bolt more than a full turn past snug */
+  beyond: boolean;
+}
+
+/** A BackOff loosens a bolt. */
+export interface BackOff {
+  kind: "back off";
+  /** how far, at most a full turn; null until it turns freely */
+  by: Angle | null;
+}
+
+/** A Wait lets time pass, for a gasket or a sealant to settle. */
+export interface Wait {
+  kind: "wait";
+  /** "10m", "90s", "1h30m" */
+  for: string;
+  /** may be empty */
+  why: string;
+}
+
+/** a unit of length */
+export type LengthUnit = string;
+
+/** An Inspection asks someone to look or measure before the work goes on. */
+export interface Inspection {
+  kind: "check";
+  /** "does the crank turn freely by hand?" */
+  ask: string;
+  /** the limits of a measured length; empty if nothing is measured */
+  within: LengthInterval | null;
+  /** the unit to print it in; mm if left out */
+  in: LengthUnit;
+  /** what to do otherwise; "stop and find out why" if empty */
+  if_not: string;
+}
+
+/** the work of one step, named by its kind: tighten, turn and back off are pulls, each of one bolt; wait and check are pauses between pulls */
+export type Action = Tighten | Turn | BackOff | Wait | Inspection;
+
+/** During names the stage of another group. */
+export interface During {
+  group: string;
+  /** from 1 */
+  stage: number;
+}
+
+/** A Stage pulls every bolt of a group once before the next stage begins; in a group done cap by cap, every bolt of one cap. */
+export interface Stage {
+  /** a tighten, a turn or a back off */
+  pull: Action;
+  /** the order to pull the bolts in; null for that of the group */
+  order: Sequence | null;
+  /** the stage of another group, together with which this one is done; null if it is not tied */
+  during: During | null;
+  /** the pauses once the stage is done */
+  then: Action[];
+}
+
+export type BoltUse = "not said" | "single use" | "reusable";
+
+/** A Group is a set of bolts that are tightened alike. */
+export interface Group {
+  /** unique in the plan, by more than case or blanks */
+  name: string;
+  /** its bolts */
+  pattern: Position[];
+  /** the order to pull them in; InsideOut if null */
+  order: Sequence | null;
+  /** what is done to each bolt, in order */
+  stages: Stage[];
+  /** whether the bolts may be used again; required if a stage is a Turn */
+  use: BoltUse;
+  /** the part they stand on; groups on one part share a drawing */
+  on: string;
+  /** the pauses before the first stage: "are the threads oiled?" */
+  first: Action[];
+}
+
+/** A Plan asks for a tightening, laid out step by step. */
+export interface Plan {
+  /** "short block" */
+  name: string;
+  /** in the order in which they are done */
+  groups: Group[];
+}
+
+/** A PlannedStep is one pull on one bolt, or a pause. */
+export interface PlannedStep {
+  number: number;
+  group: string;
+  /** in its group, from 1; 0 before the first */
+  stage: number;
+  /** empty for a pause */
+  bolt: string;
+  do: Action;
+  /** mark the bolt and the part under it before the pull */
+  mark: boolean;
+  /** once this pull has begun, a loosened bolt is scrap */
+  spends: boolean;
+  /** "12. main 3 left: mark it, then turn 55° further" */
+  says: string;
+}
+
+/** Planned is the answer to Plan. */
+export interface Planned {
+  /** names the plan, so that a ledger knows which one it belongs to */
+  digest: string;
+  /** the first numbered 1 */
+  steps: PlannedStep[];
+  /** the plan to print, with a heading for each stage */
+  text: string;
+  /** to be shown with the plan wherever it is shown */
+  cautions: string[];
 }
 
 export type Rounding = "exact" | "inward" | "outward" | "nearest";
@@ -724,6 +997,8 @@ export interface Questions {
   buy: { with: Buy; answer: Bought };
   /** Adds up a tolerance stack: worst case, root sum of squares, and the probabilities of the gap. */
   stack: { with: Stack; answer: Stacked };
+  /** Lays out a tightening step by step: order, torques and turns, pauses, marks, and the cautions that belong with it. */
+  plan: { with: Plan; answer: Planned };
   /** Converts a quantity or an interval to another unit, exactly or rounded the way that is asked for. */
   convert: { with: Convert; answer: Converted };
   /** Makes the build record of an engine from its job file, as text, HTML or JSON. */

@@ -13,13 +13,13 @@ import (
 
 // packages are those whose types stand in questions and answers.
 func packages() []string {
-	return []string{"units", "units/measure", "clearance/stack", "grading", "grading/purchase", "examples/kit/ask", "examples/kit/ask/whole"}
+	return []string{"units", "units/measure", "clearance/stack", "grading", "grading/purchase", "torque", "examples/kit/ask/schema", "examples/kit/ask", "examples/kit/ask/whole"}
 }
 
 // read collects the comments of types and of their fields. Those of the questions themselves
 // come last, and stand where two packages have a name in common.
-func (m *maker) read(tree string) error {
-	for _, p := range packages() {
+func (m *maker) read(tree string, packages []string) error {
+	for _, p := range packages {
 		files, err := fs.Glob(os.DirFS(tree), p+"/*.go")
 		if err != nil {
 			return err
@@ -66,7 +66,7 @@ func (m *maker) comment(spec *ast.TypeSpec, group *ast.CommentGroup) {
 }
 
 // none is what Go calls null.
-var none = regexp.MustCompile(`\bnil\b`)
+var none = regexp.MustCompile(`\b[Nn]il(, in JSON null,?)?( |\b)`)
 
 // said is a comment as one line for each paragraph.
 func said(c *ast.CommentGroup) string {
@@ -77,5 +77,14 @@ func said(c *ast.CommentGroup) string {
 	for p := range strings.SplitSeq(strings.TrimSpace(c.Text()), "\n\n") {
 		paragraphs = append(paragraphs, strings.Join(strings.Fields(p), " "))
 	}
-	return none.ReplaceAllString(strings.Join(paragraphs, "\n"), "null")
+	return none.ReplaceAllStringFunc(strings.Join(paragraphs, "\n"), func(nil string) string {
+		null := "null"
+		if strings.HasPrefix(nil, "N") {
+			null = "Null"
+		}
+		if strings.HasSuffix(nil, " ") {
+			null += " "
+		}
+		return null
+	})
 }

@@ -3,13 +3,17 @@ package schema
 import (
 	_ "embed"
 	"encoding"
+	"encoding/json"
 	"fmt"
 	"path"
 	"reflect"
 	"slices"
 	"strings"
+	"time"
 
 	"example.com/closefit/examples/kit/ask"
+	"example.com/closefit/torque"
+	"example.com/closefit/units/measure"
 	"github.com/shopspring/decimal"
 )
 
@@ -38,6 +42,8 @@ type shape struct {
 	keys  []key
 	kinds []*shape
 	none  bool // may be null
+
+	optional bool // of an object: any key may be missing
 }
 
 // A key of an object.
@@ -49,27 +55,89 @@ type key struct {
 // Make returns the schema and the declarations of a set of questions. Comments come from the
 // source below the folder, which is the top of the tree.
 func Make(set ask.Set, tree string) (schema, types []byte, err error) {
-	m := maker{comments: map[string]string{}, made: map[reflect.Type]*shape{}, owner: map[string]reflect.Type{}}
-	if err := m.read(tree); err != nil {
+	m, err := made(set, tree, nil)
+	if err != nil {
 		return nil, nil, err
+	}
+	schema, err = m.json(set, "questions and answers", "closefit.schema.json")
+	return schema, m.typescript(set), err
+}
+
+// Questions are a set with a file of its own.
+type Questions struct {
+	Title    string
+	Set      ask.Set
+	Packages []string // as those of a Document, besides those of the library and the questions
+}
+
+// JSON returns the schema of the questions, in a file of that name, as Make does.
+func (q Questions) JSON(name, tree string) ([]byte, error) {
+	m, err := made(q.Set, tree, q.Packages)
+	if err != nil {
+		return nil, err
+	}
+	return m.json(q.Set, q.Title, name)
+}
+
+// made returns the shapes of all that a set asks and answers.
+func made(set ask.Set, tree string, more []string) (*maker, error) {
+	m := &maker{tag: "json", comments: map[string]string{}, made: map[reflect.Type]*shape{}, owner: map[string]reflect.Type{}}
+	if err := m.read(tree, slices.Concat(packages(), more)); err != nil {
+		return nil, err
 	}
 	for _, q := range set {
 		for _, t := range []reflect.Type{q.Request, q.Reply} {
 			if _, err := m.shape(t); err != nil {
-				return nil, nil, fmt.Errorf("%s: %w", q.Name, err)
+				return nil, fmt.Errorf("%s: %w", q.Name, err)
 			}
 		}
 	}
-	if _, err := m.shape(reflect.TypeFor[ask.Refusal]()); err != nil {
-		return nil, nil, err
+	_, err := m.shape(reflect.TypeFor[ask.Refusal]())
+	return m, err
+}
+
+// A Document is a text of another form than questions: a record, a job file.
+type Document struct {
+	Title string
+	Of    reflect.Type // its keys are the fields' tags
+
+	// Tag is that which has the keys: json, of which every key must be there, and a list may be null;
+	// or toml, of which any may be missing and nothing is null.
+	Tag string
+
+	// Packages are those in whose source comments stand, from the top of the tree. Where two have a
+	// type of one name the last counts.
+	Packages []string
+}
+
+// JSON returns the schema of the document, in a file of that name. Comments come from the source
+// below the folder, which is the top of the tree. What a type writes by itself, without fields, is
+// anything.
+func (d Document) JSON(name, tree string) ([]byte, error) {
+	m := maker{tag: d.Tag, document: true, comments: map[string]string{}, made: map[reflect.Type]*shape{}, owner: map[string]reflect.Type{}}
+	if err := m.read(tree, d.Packages); err != nil {
+		return nil, err
 	}
-	if schema, err = m.json(set); err != nil {
-		return nil, nil, err
+	s, err := m.shape(d.Of)
+	if err != nil {
+		return nil, err
 	}
-	return schema, m.typescript(set), nil
+	definitions := object{}
+	for _, s := range m.order {
+		definitions = append(definitions, pair{s.name, s.definition()})
+	}
+	return object{
+		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
+		{"$id", "https://example.com/closefit/" + name},
+		{"title", "closefit: " + d.Title},
+		{"$ref", "#/$defs/" + s.name},
+		{"$defs", definitions},
+	}.indented()
 }
 
 type maker struct {
+	tag      string            // of the keys
+	document bool              // it is a Document
 	comments map[string]string // by type, and by type and field with a dot between
 	made     map[reflect.Type]*shape
 	owner    map[string]reflect.Type // of a name
@@ -102,7 +170,7 @@ func (m *maker) field(f reflect.StructField) (*shape, error) {
 	if err != nil {
 		return nil, err
 	}
-	if f.Tag.Get("null") == "meant" || isInterval(f.Type) {
+	if f.Tag.Get("null") == "meant" || isInterval(f.Type) || f.Type == reflect.TypeFor[torque.Sequence]() {
 		return orNull(s), nil
 	}
 	return s, nil
@@ -117,10 +185,21 @@ func (m *maker) fresh(t reflect.Type) (*shape, error) {
 	case reflect.TypeFor[ask.Float]():
 		return &shape{of: "number"}, nil
 	}
+	if as, is := standsFor(t); is {
+		return m.mirrored(t, as)
+	}
+	if m.document {
+		if s, is := m.any(t); is {
+			return s, nil
+		}
+	}
 	if t.Kind() == reflect.Pointer { // its methods are those of what it points to
 		s, err := m.shape(t.Elem())
 		if err != nil {
 			return nil, err
+		}
+		if m.tag == "toml" {
+			return s, nil
 		}
 		return orNull(s), nil
 	}
@@ -147,9 +226,12 @@ func (m *maker) fresh(t reflect.Type) (*shape, error) {
 		return m.define(t, &shape{of: "text", name: exported(t), says: m.comments[t.Name()]}), nil
 	}
 	switch t.Kind() {
+	case reflect.Map:
+		s, err := m.shape(t.Elem())
+		return &shape{of: "map", list: s}, err
 	case reflect.Slice:
 		s, err := m.shape(t.Elem())
-		return &shape{of: "list", list: s}, err
+		return &shape{of: "list", list: s, none: m.document && m.tag == "json"}, err
 	case reflect.String:
 		if t.PkgPath() != "" {
 			return m.define(t, &shape{of: "text", name: exported(t), says: m.comments[t.Name()]}), nil
@@ -186,11 +268,10 @@ func exported(t reflect.Type) string {
 func capital(name string) string { return strings.ToUpper(name[:1]) + name[1:] }
 
 func (m *maker) object(t reflect.Type) (*shape, error) {
-	s := &shape{of: "object", name: exported(t), says: m.comments[strings.SplitN(t.Name(), "[", 2)[0]]}
+	s := &shape{of: "object", optional: m.tag == "toml", name: exported(t), says: m.comments[strings.SplitN(t.Name(), "[", 2)[0]]}
 	m.made[t] = s // it may hold itself
-	for i := range t.NumField() {
-		f := t.Field(i)
-		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+	for _, f := range m.fields(t) {
+		name, _, _ := strings.Cut(f.Tag.Get(m.tag), ",")
 		if name == "" || name == "-" {
 			continue
 		}
@@ -204,6 +285,49 @@ func (m *maker) object(t reflect.Type) (*shape, error) {
 		return nil, fmt.Errorf("nobody has said how a %s is written: no field has a key", t)
 	}
 	return m.define(t, s), nil
+}
+
+// fields are those of a struct; of a Document's also those of what it embeds.
+func (m *maker) fields(t reflect.Type) []reflect.StructField {
+	if m.document {
+		return reflect.VisibleFields(t)
+	}
+	var all []reflect.StructField
+	for i := range t.NumField() {
+		all = append(all, t.Field(i))
+	}
+	return all
+}
+
+// any is the shape of what stands only in documents; ok is false of what questions know as well.
+func (m *maker) any(t reflect.Type) (s *shape, ok bool) {
+	switch {
+	case t == reflect.TypeFor[time.Time]():
+		return &shape{of: "text", match: "^[0-9]{4}-[0-9]{2}-[0-9]{2}T"}, true
+	case t == reflect.TypeFor[measure.Lines]():
+		return &shape{of: "list", list: &shape{of: "any"}}, true
+	case t.Kind() == reflect.Interface, t == reflect.TypeFor[json.RawMessage]():
+		return &shape{of: "any"}, true
+	case t.Kind() == reflect.Map:
+		of, err := m.shape(t.Elem())
+		if err != nil {
+			return nil, false
+		}
+		return &shape{of: "map", list: of}, true
+	case t.Kind() == reflect.Slice && t.Implements(reflect.TypeFor[json.Marshaler]()), t.Kind() == reflect.Struct && len(tagged(t, m.tag)) == 0 && t.Implements(reflect.TypeFor[json.Marshaler]()) && t.PkgPath() != "example.com/closefit/units":
+		return &shape{of: "any"}, true
+	}
+	return nil, false
+}
+
+// tagged are the fields with a key.
+func tagged(t reflect.Type, tag string) (all []reflect.StructField) {
+	for _, f := range reflect.VisibleFields(t) {
+		if f.Tag.Get(tag) != "" {
+			all = append(all, f)
+		}
+	}
+	return all
 }
 
 // wordsOf returns the words of a type of which each value is one.
@@ -239,14 +363,21 @@ func (m *maker) quantity(t reflect.Type, kind string) *shape {
 	of = strings.TrimSuffix(of, "Dim")
 	words := strings.ToLower(of)
 	name := capital(of)
-	s := &shape{of: "text", name: name, match: "[0-9]", says: "a " + words + " with its unit, as text"}
+	a, intervals := "a ", `"0.024..0.048 mm", "60 +0.019/0 mm", "2.5 ±0.002 mm", "<= 0.02 mm"`
+	switch name {
+	case "Angle":
+		a, intervals = "an ", `"50..60 °", "55 ±5 °"`
+	case "Torque":
+		intervals = `"22..24 N·m", "15 ±1 lbf·ft"`
+	}
+	s := &shape{of: "text", name: name, match: "[0-9]", says: a + words + " with its unit, as text"}
 	if name == "Ratio" {
 		s.says = `a number as text: "1", "-1/2"`
 	}
 	switch kind {
 	case "ClosedInterval":
 		s.name += "Interval"
-		s.says = "an interval of a " + words + `: "0.024..0.048 mm", "60 +0.019/0 mm", "2.5 ±0.002 mm", "<= 0.02 mm"`
+		s.says = "an interval of " + a + words + ": " + intervals
 	case "Scale":
 		s.name += "Unit"
 		s.match = ""

@@ -36,7 +36,8 @@ func (o object) MarshalJSON() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-func (m *maker) json(set ask.Set) ([]byte, error) {
+// json writes the schema of a set, in a file of that name.
+func (m *maker) json(set ask.Set, title, name string) ([]byte, error) {
 	definitions := object{}
 	for _, s := range m.order {
 		definitions = append(definitions, pair{s.name, s.definition()})
@@ -61,13 +62,18 @@ func (m *maker) json(set ask.Set) ([]byte, error) {
 			closed(version, pair{"answer", object{{"anyOf", answers}}}),
 			closed(version, pair{"error", ref(reflect.TypeFor[ask.Refusal]())}),
 		}}}})
-	text, err := object{
+	return object{
 		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
-		{"$id", "https://example.com/closefit/closefit.schema.json"},
-		{"title", "closefit: questions and answers"},
+		{"$id", "https://example.com/closefit/" + name},
+		{"title", "closefit: " + title},
 		{"$ref", "#/$defs/Question"},
 		{"$defs", definitions},
-	}.MarshalJSON()
+	}.indented()
+}
+
+// indented writes an object for people to read.
+func (o object) indented() ([]byte, error) {
+	text, err := o.MarshalJSON()
 	if err != nil {
 		return nil, err
 	}
@@ -109,6 +115,9 @@ func (s *shape) definition() (o object) {
 		}
 	case "list":
 		o = append(o, pair{"type", "array"}, pair{"items", s.list.json()})
+	case "map":
+		o = append(o, pair{"type", "object"}, pair{"additionalProperties", s.list.json()})
+	case "any":
 	case "one of":
 		var kinds []object
 		for _, k := range s.kinds {
@@ -124,7 +133,10 @@ func (s *shape) definition() (o object) {
 			}
 			keys, names = append(keys, pair{k.name, v}), append(names, k.name)
 		}
-		o = append(o, pair{"type", "object"}, pair{"properties", keys}, pair{"required", names}, pair{"additionalProperties", false})
+		if o = append(o, pair{"type", "object"}, pair{"properties", keys}); !s.optional {
+			o = append(o, pair{"required", names})
+		}
+		o = append(o, pair{"additionalProperties", false})
 	default:
 		o = append(o, pair{"type", s.of})
 	}
@@ -197,6 +209,8 @@ func (s *shape) plain() string {
 			of = "(" + of + ")"
 		}
 		return of + "[]"
+	case s.of == "map":
+		return "Record<string, " + s.list.typescript() + ">"
 	case s.of == "text":
 		return "string"
 	case s.of == "integer":

@@ -3,10 +3,13 @@ package whole
 import (
 	"bytes"
 	"context"
+	"fmt"
+	"strings"
 
 	"example.com/closefit/examples/kit/ask"
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/units"
 )
 
 // A Record asks for the build record of a job.
@@ -32,10 +35,11 @@ func (Format) Words() []string {
 // UnmarshalText reads one of the words.
 func (f *Format) UnmarshalText(text []byte) error {
 	read, err := record.ParseFormat(string(text))
-	if err == nil {
-		*f = Format(read)
+	if err != nil {
+		return &units.Error{Kind: units.ErrNotWritten, Where: "format", Found: fmt.Sprintf("%.40q", text), Fix: `write "` + strings.Join(Format("").Words(), `" or "`) + `"`}
 	}
-	return err
+	*f = Format(read)
+	return nil
 }
 
 // Recorded is the answer to Record.

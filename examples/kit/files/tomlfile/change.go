@@ -25,16 +25,27 @@ func SetText(file string, src []byte, path []string, text string) ([]byte, error
 	if err := writable(text); err != nil {
 		return nil, err
 	}
+	return setValue(file, src, path, quote(text), &node{kind: aText, text: text})
+}
+
+// SetTruth is SetText for true or false.
+func SetTruth(file string, src []byte, path []string, is bool) ([]byte, error) {
+	written := strconv.FormatBool(is)
+	return setValue(file, src, path, written, &node{kind: aTruth, text: written})
+}
+
+// setValue puts a value at the path, as it is written and as it is read.
+func setValue(file string, src []byte, path []string, written string, read *node) ([]byte, error) {
 	return changed(file, src, func(s string, root *place, tables []*place) (string, error) {
 		p, rest := follow(root, path)
 		if len(rest) == 0 && (p.kind == aValue || p.kind == aSpan || p.kind == braced) {
-			return s[:p.from] + quote(text) + s[p.to:], nil
+			return s[:p.from] + written + s[p.to:], nil
 		}
 		if len(rest) == 0 {
 			return "", errLayout
 		}
-		return add(s, p, tables, path, rest, quote(text))
-	}, func(n *node) *node { return n.with(path, &node{kind: aText, text: text}) })
+		return add(s, p, tables, path, rest, written)
+	}, func(n *node) *node { return n.with(path, read) })
 }
 
 // SetListed returns src with a text in the list at the path, or out of it. A list that is not there is
@@ -98,8 +109,8 @@ func SetListed(file string, src []byte, path []string, text string, listed bool)
 	})
 }
 
-// SetList returns src with the value at the path changed to a list of texts, in one line. Every other byte
-// stays as it is. The value must be there.
+// SetList returns src with the value at the path changed to a list of texts, in one line, or added where there is
+// none. Every other byte stays as it is.
 func SetList(file string, src []byte, path []string, texts []string) ([]byte, error) {
 	list := &node{kind: aList}
 	quoted := make([]string, len(texts))
@@ -110,12 +121,16 @@ func SetList(file string, src []byte, path []string, texts []string) ([]byte, er
 		quoted[i] = quote(text)
 		list.list = append(list.list, &node{kind: aText, text: text})
 	}
-	return changed(file, src, func(s string, root *place, _ []*place) (string, error) {
+	return changed(file, src, func(s string, root *place, tables []*place) (string, error) {
+		value := "[" + strings.Join(quoted, ", ") + "]"
 		p, rest := follow(root, path)
-		if len(rest) > 0 || p.kind != aValue && p.kind != aSpan && p.kind != braced {
+		switch {
+		case len(rest) > 0:
+			return add(s, p, tables, path, rest, value)
+		case p.kind != aValue && p.kind != aSpan && p.kind != braced:
 			return "", errLayout
 		}
-		return s[:p.from] + "[" + strings.Join(quoted, ", ") + "]" + s[p.to:], nil
+		return s[:p.from] + value + s[p.to:], nil
 	}, func(n *node) *node { return n.with(path, list) })
 }
 

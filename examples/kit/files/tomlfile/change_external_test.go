@@ -46,6 +46,24 @@ func TestSetText(t *testing.T) {
 	}
 }
 
+func TestSetTruth(t *testing.T) {
+	for _, test := range []struct {
+		src  string
+		is   bool
+		want string
+	}{
+		{"[a]\nr = { begins = \"1\" } # so\n", true, "[a]\nr = { begins = \"1\", upright = true } # so\n"},
+		{"[a.r]\nupright = true # so\n", false, "[a.r]\nupright = false # so\n"},
+		{"[a]\nr.upright = \"yes\"\n", true, "[a]\nr.upright = true\n"},
+		{"", true, "[a.r]\nupright = true\n"},
+	} {
+		got, err := tomlfile.SetTruth("f", []byte(test.src), []string{"a", "r", "upright"}, test.is)
+		if err != nil || string(got) != test.want {
+			t.Errorf("%q: got %q, %v; want %q", test.src, got, err, test.want)
+		}
+	}
+}
+
 func TestSetTextRefuses(t *testing.T) {
 	const src = "[a]\nr = \"x\"\nl = [\"1\"]\n"
 	for name, test := range map[string]struct {
@@ -93,6 +111,7 @@ func TestSetList(t *testing.T) {
 	for _, test := range []struct{ name, src, want string }{
 		{"for a text", "[a]\ns = \"all\" # of them\nt = 1\n", "[a]\ns = [\"1\", \"b \\\"2\\\"\"] # of them\nt = 1\n"},
 		{"for a list, behind a mark of its order of bytes", "\ufeff[a]\r\ns = ['x']\r\n", "\ufeff[a]\r\ns = [\"1\", \"b \\\"2\\\"\"]\r\n"},
+		{"nothing there", "[a]\nt = 1\n", "[a]\nt = 1\ns = [\"1\", \"b \\\"2\\\"\"]\n"},
 		{"in braces", "a = { s = 'all', t = 1 }", "a = { s = [\"1\", \"b \\\"2\\\"\"], t = 1 }"},
 	} {
 		got, err := tomlfile.SetList("f", []byte(test.src), []string{"a", "s"}, []string{"1", `b "2"`})
@@ -100,7 +119,7 @@ func TestSetList(t *testing.T) {
 			t.Errorf("%s: %q, %v; want %q", test.name, got, err, test.want)
 		}
 	}
-	for name, src := range map[string]string{"nothing there": "[a]\n", "no TOML": "[a\n", "a table": "[a.s]\nx = 1\n"} {
+	for name, src := range map[string]string{"no TOML": "[a\n", "a table": "[a.s]\nx = 1\n"} {
 		if got, err := tomlfile.SetList("f", []byte(src), []string{"a", "s"}, nil); err == nil {
 			t.Errorf("%s: %q", name, got)
 		}

@@ -341,6 +341,7 @@ func (f *filler) fillStruct(path, key string, n *node, v reflect.Value) {
 	}
 	of := f.keysOf(v.Type())
 	fields, known := of.fields, of.known
+	exchanged := f.exchanged(path, n, v.Type(), fields)
 	taken := map[string]bool{}
 	for _, name := range n.keys {
 		meant := name
@@ -353,8 +354,33 @@ func (f *filler) fillStruct(path, key string, n *node, v reflect.Value) {
 			}
 		}
 		taken[meant] = true
+		if exchanged[meant] {
+			f.places.unread[join(path, meant)] = true
+			continue
+		}
 		f.fill(join(path, meant), meant, n.members[name], v.FieldByIndex(fields[meant]))
 	}
+}
+
+// exchanged notes an error for two keys that have each other's value, a table where a text
+// belongs and a text where a table does, and returns them. Which two may be taken for each
+// other says the tag of the text's field: beside:"readings".
+func (f *filler) exchanged(path string, n *node, t reflect.Type, fields map[string][]int) map[string]bool {
+	for _, name := range n.keys {
+		at, known := fields[name]
+		if !known {
+			continue
+		}
+		other := t.FieldByIndex(at).Tag.Get("beside")
+		text := n.members[other]
+		if other == "" || text == nil || n.members[name].kind != aTable || text.kind != aText {
+			continue
+		}
+		f.fail(join(path, name), n.members[name], "the key %s stands where %s belongs, and %s where %s does; write %s = %s, and the table as %s = { … }",
+			name, other, other, name, name, text.said(), other)
+		return map[string]bool{name: true, other: true}
+	}
+	return nil
 }
 
 // table returns the table that a node is.

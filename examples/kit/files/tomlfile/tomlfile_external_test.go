@@ -1,6 +1,7 @@
 package tomlfile_test
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"os"
@@ -8,6 +9,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"testing/iotest"
 
 	"github.com/pelletier/go-toml/v2"
 
@@ -268,4 +270,26 @@ func TestLoad(t *testing.T) {
 			t.Errorf("Load(%q): %v, want %q", test.name, err, test.want)
 		}
 	}
+}
+
+// FuzzLoad: what comes on standard input comes as it is, or is refused for its length.
+func FuzzLoad(f *testing.F) {
+	f.Add([]byte("title = 'x'\n"), uint32(1))
+	f.Add([]byte("ab"), uint32(128<<10))
+	f.Add([]byte("a"), uint32(256<<10+1))
+	f.Fuzz(func(t *testing.T, part []byte, times uint32) {
+		const most = 256 << 10
+		if len(part) == 0 || times > 2*most/uint32(min(len(part), most)) {
+			times = 1
+		}
+		text := bytes.Repeat(part, int(times))
+		start := text[:min(len(text), 300)]
+		if _, src, err := tomlfile.Load("-", iotest.OneByteReader(bytes.NewReader(start))); err != nil || !bytes.Equal(src, start) {
+			t.Errorf("byte by byte it is %q, %v", src, err)
+		}
+		called, src, err := tomlfile.Load("-", bytes.NewReader(text))
+		if (err != nil) != (len(text) > most) || err == nil && !bytes.Equal(src, text) || called != "standard input" {
+			t.Errorf("%d bytes are %d of %s, %v", len(text), len(src), called, err)
+		}
+	})
 }

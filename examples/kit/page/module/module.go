@@ -1,5 +1,5 @@
 // Package module is the library as a WebAssembly module, which loader.js of package page
-// opens: a WASI preview 1 reactor, compiled from examples/wasm.
+// opens: a WASI preview 1 reactor, compiled from examples/wasm and made smaller by package shrink.
 //
 // A program that is started by go run, or built in the tree, compiles it with the go command.
 // One that is to run without Go and without the tree is built with the module inside:
@@ -18,6 +18,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+
+	"example.com/closefit/examples/kit/page/module/shrink"
 )
 
 // A Module names one of the modules.
@@ -63,7 +65,7 @@ func compile(ctx context.Context, m Module) ([]byte, error) {
 			return nil, err
 		}
 	}
-	c := exec.CommandContext(ctx, "go", "build", "-buildmode=c-shared", "-trimpath", "-ldflags=-s -w", "-gcflags=all=-l", "-tags="+tag(m), "-o", fresh, program)
+	c := exec.CommandContext(ctx, "go", "build", "-buildmode=c-shared", "-trimpath", "-ldflags=-s -w", "-gcflags=all=-l", "-gcflags=math/...=", "-tags="+tag(m), "-o", fresh, program)
 	c.Dir, c.Env = tree(), environment()
 	if out, err := c.CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("go build of examples/wasm: %w\n%s\nthe module is compiled from the tree of closefit; run this there, or build it with -tags embedded", err, bytes.TrimSpace(out))
@@ -72,7 +74,15 @@ func compile(ctx context.Context, m Module) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return text, os.Rename(fresh, kept)
+	if err := os.Rename(fresh, kept); err != nil {
+		return nil, err
+	}
+	// A go command of another version may lay a module out otherwise. Then it stays as it is, which
+	// answers the same.
+	if small, err := shrink.Module(text); err == nil {
+		text = small
+	}
+	return text, nil
 }
 
 const (

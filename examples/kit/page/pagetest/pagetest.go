@@ -14,7 +14,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"os/exec"
 	"regexp"
 	"slices"
 	"strings"
@@ -26,6 +25,8 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
+
+	"example.com/closefit/internal/thorough"
 )
 
 // A Browser shows pages.
@@ -33,25 +34,14 @@ type Browser struct {
 	ctx context.Context
 }
 
-// missing skips a test for what it needs and there is not; where PAGETEST is whole it fails.
-func missing(t testing.TB, what string) {
-	t.Helper()
-	if os.Getenv("PAGETEST") == "whole" {
-		t.Fatal(what)
-	}
-	t.Skip(what)
-}
-
 // Open starts a browser, which ends with the test.
 func Open(t testing.TB) *Browser {
 	t.Helper()
 	path := os.Getenv("CHROMIUM")
 	if path == "" {
-		path, _ = exec.LookPath("chromium")
+		path = "chromium"
 	}
-	if path == "" {
-		missing(t, "there is no chromium: install it, or name it in CHROMIUM")
-	}
+	path = thorough.Program(t, path)
 	options := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(path), chromedp.DisableGPU, chromedp.WSURLReadTimeout(time.Minute))
 	if os.Getuid() == 0 {
 		options = append(options, chromedp.NoSandbox) // Chromium has no sandbox for root
@@ -229,7 +219,7 @@ func axeCore(t *testing.T) string {
 	t.Helper()
 	path := os.Getenv("AXE_CORE")
 	if path == "" {
-		missing(t, "AXE_CORE does not name axe.min.js")
+		thorough.Missing(t, "AXE_CORE does not name axe.min.js")
 	}
 	text, err := os.ReadFile(path)
 	if err != nil {

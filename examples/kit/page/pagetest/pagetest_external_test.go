@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.com/closefit/examples/kit/page/pagetest"
+	"example.com/closefit/internal/thorough"
 )
 
 // has fails unless there is one fault or more, and each word stands in one of them.
@@ -22,6 +23,7 @@ func has(t *testing.T, what string, faults []string, words ...string) {
 
 // TestFaultsAreFound: a page that is bad in each way is found to be, and a plain one is not.
 func TestFaultsAreFound(t *testing.T) {
+	thorough.Long(t)
 	b := pagetest.Open(t)
 	const head = `<!DOCTYPE html><html lang="en"><meta name="viewport" content="width=device-width"><title>t</title>`
 	const plain = head + `<style>@media print { .card { break-after: page; } @page { margin: 12mm; } } body { background: #fff; } @media (prefers-color-scheme: dark) { body { background: #111; color: #eee; } }</style>` +

@@ -26,13 +26,22 @@
       if (box.width > 1 && box.height > 1) boxes.push({ box, node, text: text.slice(0, 40) });
     }
   }
+  // What is pinned to the window on a ground of its own lies over what is scrolled under it: each is a layer.
+  const layer = (node) => {
+    for (let e = node.parentElement; e; e = e.parentElement) {
+      const style = getComputedStyle(e);
+      if ((style.position === "fixed" || style.position === "sticky") && !/^rgba\(.*, 0\)$/.test(style.backgroundColor)) return e;
+    }
+    return null;
+  };
+  for (const b of boxes) b.layer = layer(b.node);
   boxes.sort((a, b) => a.box.top - b.box.top);
   const on = [];
   for (let i = 0; i < boxes.length; i++) {
     const a = boxes[i];
     for (let k = i + 1; k < boxes.length && boxes[k].box.top < a.box.bottom - 2; k++) {
       const b = boxes[k];
-      if (a.node === b.node) continue;
+      if (a.node === b.node || a.layer !== b.layer) continue;
       const wide = Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left);
       const high = Math.min(a.box.bottom, b.box.bottom) - Math.max(a.box.top, b.box.top);
       if (wide > 2 && high > 3) on.push(`"${a.text}" stands on "${b.text}"`);

@@ -138,8 +138,25 @@ func (v *Visit) Downloads(t *testing.T, folder string) {
 type Print struct {
 	Text   string // of all its sheets, as it is seen
 	Sheets int
-	Faults []string // the texts that stand on one another or are cut off
+	Faults []string // the texts that stand on one another or are cut off, and the charts and tables that are
+	Closed []string // the summaries whose details stay closed
 }
+
+// cut finds charts and tables that are wider than the paper, what would have to be scrolled, and texts that are squeezed
+// to a letter or two a line.
+const cut = `(() => {
+	const out = [], edge = document.documentElement.clientWidth;
+	for (const e of document.querySelectorAll("body *")) {
+		if (e.closest(".hidden") || !e.checkVisibility()) continue;
+		const named = e.tagName.toLowerCase() + " " + (e.className.baseVal ?? e.className), r = e.getBoundingClientRect();
+		if (/^(svg|table|img) /.test(named) && (r.right > edge + 1 || r.left < -1)) out.push(named + " ends at " + Math.round(r.right) + " of " + edge);
+		if (e instanceof HTMLElement && getComputedStyle(e).overflowY !== "visible" && (e.scrollHeight > e.clientHeight + 1 || e.scrollWidth > e.clientWidth + 1))
+			out.push(named + " shows " + e.clientHeight + " of " + e.scrollHeight);
+		if (e instanceof HTMLElement && !e.children.length && e.textContent.trim().length > 8 && r.height > 3 * r.width)
+			out.push(named + " is squeezed: " + e.textContent.trim().slice(0, 40));
+	}
+	return out.slice(0, 5);
+})()`
 
 // Prints prints the page as it is now.
 func (v *Visit) Prints(t *testing.T, paper Paper) Print {
@@ -147,7 +164,12 @@ func (v *Visit) Prints(t *testing.T, paper Paper) Print {
 	sheets := v.p.sheets(t, paper)
 	onPaper(t, v.p, paper)
 	defer do(t, v.p, call(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{}))
-	return Print{run(t, v.p, chromedp.Evaluate[string](`document.body.innerText`)), sheets, v.p.texts(t, paper.Name)}
+	faults := v.p.texts(t, paper.Name)
+	for _, c := range run(t, v.p, chromedp.Evaluate[[]string](cut)) {
+		faults = append(faults, paper.Name+": "+c)
+	}
+	closed := run(t, v.p, chromedp.Evaluate[[]string](`[...document.querySelectorAll("details")].filter(d => d.checkVisibility() && ![...d.children].every(c => c.checkVisibility())).map(d => d.firstElementChild.textContent)`))
+	return Print{run(t, v.p, chromedp.Evaluate[string](`document.body.innerText`)), sheets, faults, closed}
 }
 
 // Faults returns the texts that stand on one another or are cut off, as the page is now.

@@ -4,8 +4,8 @@ import { open } from "closefit/loader.js";
 
 const strip: Instrument = { kind: "crush strip", name: "strip", prints: ["0.025 mm"], tolerance: null, batch: null };
 const asked: Judge = {
-  name: "rod 2", limits: "0.030..0.045 mm", unit: null, instruments: [strip], non_negative: true, at_worst: false,
-  terms: [{ symbol: "C", name: "clearance", times: "1", with: "strip", read: ["0.025 mm"] }],
+  name: "rod 2", limits: "0.030..0.045 mm", unit: null, instruments: [strip], non_negative: true, at_worst: false, direct: null, wanted: [],
+  terms: [{ symbol: "C", name: "clearance", times: "1", with: "strip", how: "shown", read: ["0.025 mm"], stated: [], needs: [] }],
 };
 const answer: Judged = await judge(asked);
 if (answer.verdict === "undecided") console.log(answer.settles?.length, answer.working[0].steps.length);
