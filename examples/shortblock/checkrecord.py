@@ -8,22 +8,31 @@ record claims proven follows; 1: something does not follow; 3: something that is
 proven was not checked. -unsealed leaves the digest unchecked.
 """
 import hashlib, json, re, sys
-from collections import Counter
+from collections import Counter, namedtuple
 from fractions import Fraction as F
 from math import gcd, isqrt
 
-UNITS = {"mm": F(1), "µm": F(1, 1000), "in": F("25.4"), "thou": F("0.0254"), "ft": F("304.8"), "kPa": F(1), "bar": F(100), "Pa": F(1, 1000),
-         "MPa": F(1000), "psi": F("4.4482216152605") / F("0.64516"), "g": F(1), "kg": F(1000), "oz": F("28.349523125"), "lb": F("453.59237"), "": F(1), "%": F(1, 100), "‰": F(1, 1000), "ppm": F(1, 10**6)}
-GRID = F(1, 10**7)
+UNITS = {"mm": F(1), "µm": F(1, 1000), "in": F("25.4"), "thou": F("0.0254"), "ft": F("304.8"),
+         "Pa": F(1), "kPa": F(1000), "MPa": F(10**6), "bar": F(10**5),
+         "psi": F("4.4482216152605") / F("0.00064516"),
+         "g": F(1), "kg": F(1000), "oz": F("28.349523125"), "lb": F("453.59237"),
+         "mm³": F(1), "cm³": F(1000), "": F(1), "%": F(1, 100), "‰": F(1, 1000), "ppm": F(1, 10**6)}
+GRID = F(1, 10**7)  # what doubts are rounded up to
 
 
 class Refused(Exception):
     pass
 
 
-def need(holds, what, *about):
+HERE = [""]  # the part of the record that is being checked
+
+
+def at(place): HERE[0] = place
+
+
+def need(holds, what):
     if not holds:
-        raise Refused(what + (": " + "; ".join(map(str, about)) if about else ""))
+        raise Refused("%s: %s" % (what, HERE[0]))
 
 
 def q(text):
@@ -31,8 +40,14 @@ def q(text):
     return F(number.strip("()")) * UNITS[unit]
 
 
+def kelvins(text):  # a temperature, less 20 °C
+    number, _, unit = text.partition(" ")
+    x = F(number.strip("()"))
+    return {"°C": x - 20, "K": x - F("293.15"), "°F": (x - 68) * F(5, 9)}[unit]
+
+
 def ceil(x, step=GRID):
-    return -((-x) // step) * step
+    return -(-x // step) * step
 
 
 def root(squares):  # √ of their sum, up to the grid
@@ -42,7 +57,7 @@ def root(squares):  # √ of their sum, up to the grid
     return -(-r // s.denominator) * GRID
 
 
-# Quantiles in whole numbers: a number x stands for x/ONE. Sums of series are good to some 30 places.
+# Chances, in whole numbers: x stands for x/ONE. Sums of series are good to some 30 places.
 ONE = 10**40
 PI = 31415926535897932384626433832795028841972
 SQRT2, TICK = isqrt(2 * ONE * ONE), ONE // 10**6
@@ -52,18 +67,14 @@ def mul(a, b): return a * b // ONE
 def div(a, b): return a * ONE // b
 
 
-def erf(x):
-    if abs(x) > 9 * ONE:
-        return ONE if x > 0 else -ONE
-    term, total, n, square = x, x, 0, mul(x, x)
-    while term:
-        n += 1
-        term = -mul(term, square) // n
-        total += term // (2 * n + 1)
-    return div(2 * total, isqrt(PI * ONE))
+def power(x, n):
+    y = ONE
+    for _ in range(n):
+        y = mul(y, x)
+    return y
 
 
-def exp(x):
+def exp(x):  # of x below zero
     if x < -80 * ONE:
         return 0
     x, term, total, n = x // 64, ONE, ONE, 0
@@ -76,47 +87,36 @@ def exp(x):
     return total
 
 
-def power(x, n):
-    y = ONE
-    for _ in range(n):
-        y = mul(y, x)
-    return y
+def erf(x):
+    if abs(x) > 9 * ONE:
+        return ONE if x > 0 else -ONE
+    term, total, square, n = x, x, mul(x, x), 0
+    while term:
+        n += 1
+        term = -mul(term, square) // n
+        total += term // (2 * n + 1)
+    return div(2 * total, isqrt(PI * ONE))
 
 
 def normal(z): return (ONE + erf(div(z, SQRT2))) // 2
 
 
-def nth(inside, n):  # the n-th root
-    lo, hi = 0, ONE
-    while hi - lo > 1:
-        mid = (lo + hi) // 2
-        lo, hi = (mid, hi) if power(mid, n) < inside else (lo, mid)
-    return hi
+def beta(a, b, x):
+    """The incomplete beta function I_x(a/2, b/2) where a or b is 1, by its series."""
+    term, total, n = ONE, ONE, 0
+    while term:
+        term = mul(term, x) * (a + b + 2 * n) // (a + 2 + 2 * n)
+        total, n = total + term, n + 1
+    whole = PI if a * b % 2 else 2 * ONE
+    for k in range(1 if a * b % 2 else 2, a * b, 2):
+        whole = whole * k // (k + 1)
+    ends = mul(power(isqrt(x * ONE), a), power(isqrt((ONE - x) * ONE), b))
+    return div(mul(2 * ends // a, total), whole)
 
 
 def student(freedom, t):  # how much of Student's distribution lies within ±t
-    s2 = div(mul(t, t), mul(t, t) + freedom * ONE)  # sin² of the angle whose tangent is t/√freedom
-    sin, cos2 = isqrt(s2 * ONE), ONE - s2
-    cos, term, total = isqrt(cos2 * ONE), ONE, 0
-    if freedom % 2 == 0:
-        for k in range(0, freedom // 2):
-            total += term
-            term = mul(term, cos2) * (2 * k + 1) // (2 * k + 2)
-        return mul(sin, total)
-    angle, x, n = 0, sin, 0  # arcsin by its series, of an angle halved until it is small
-    halved = 0
-    while x > ONE // 10:
-        x, halved = isqrt((ONE - isqrt((ONE - mul(x, x)) * ONE)) // 2 * ONE), halved + 1
-    part = x
-    while part:
-        angle += part // (2 * n + 1)
-        part = mul(mul(part, x), x) * (2 * n + 1) // (2 * n + 2)
-        n += 1
-    term = cos
-    for k in range(1, freedom // 2 + 1):
-        total += term
-        term = mul(term, cos2) * (2 * k) // (2 * k + 1)
-    return div(2 * ((angle << halved) + mul(sin, total)), PI)
+    x = div(mul(t, t), mul(t, t) + freedom * ONE)
+    return beta(1, freedom, x) if 2 * x < ONE else ONE - beta(freedom, 1, ONE - x)
 
 
 def ranged(n, r):  # the chance that the range of n standard normal errors is at most r
@@ -125,6 +125,16 @@ def ranged(n, r):  # the chance that the range of n standard normal errors is at
         z = i * step
         total += mul(exp(-mul(z, z) // 2), power(max(0, normal(z) - normal(z - r)), n - 1))
     return div(n * total // 8, isqrt(2 * PI * ONE))
+
+
+def least(lo, hi, reached):  # the least whole number above lo that is there; hi is
+    while hi - lo > 1:
+        mid = (lo + hi) // 2
+        lo, hi = (lo, mid) if reached(mid) else (mid, hi)
+    return hi
+
+
+def nth(inside, n): return least(0, ONE, lambda x: power(x, n) >= inside)  # the n-th root
 
 
 KNOWN = {}
@@ -136,15 +146,12 @@ def quantile(kind, n, freedom, inside):
     if key not in KNOWN:
         if kind != "student" and freedom:
             raise NotImplementedError("the studentized range and modulus of limited degrees of freedom")
-        chance = {"student": lambda x: student(freedom, x), "modulus": lambda x: power(erf(div(x, SQRT2)), n), "range": lambda x: ranged(n, x)}[kind]
-        lo, hi = 0, 4
+        chance = {"student": lambda x: student(freedom, x), "range": lambda x: ranged(n, x),
+                  "modulus": lambda x: power(erf(div(x, SQRT2)), n)}[kind]
+        hi = 4
         while chance(hi * ONE) < inside:
-            lo, hi = hi, 2 * hi
-        lo, hi = lo * 10**6, hi * 10**6
-        while hi - lo > 1:
-            mid = (lo + hi) // 2
-            lo, hi = (mid, hi) if chance(mid * TICK) < inside else (lo, mid)
-        KNOWN[key] = F(hi, 10**6)
+            hi *= 2
+        KNOWN[key] = F(least(0, hi * 10**6, lambda x: chance(x * TICK) >= inside), 10**6)
     return KNOWN[key]
 
 
@@ -157,158 +164,178 @@ def expand(twice, freedom, inside=LEVEL):
     return ceil(twice * quantile("student" if freedom else "modulus", 1, freedom, inside) / 2)
 
 
-# Readings. A part is a factor and an act; a reading here is (parts, flags).
-def content(act):
-    return json.dumps({k: act[k] for k in ACT}, sort_keys=True)
+# A reading is a sum of acts of reading, each with a factor. An act has a bracket, which is
+# certain, and doubts by their sources.
+Doubt = namedtuple("Doubt", "kind of act lo hi freedom")
+Act = namedtuple("Act", "means by at setting seen count bracket stated freedom doubts")
+Reading = namedtuple("Reading", "acts words unmet of_stations non_negative at_worst conditions")
+KINDS_OF_DOUBT = ["repeat", "scatter", "common", "not split", "piece"]
+TWO = ["travel", "between prints", "blade goes, next does not", "shut, then open",
+       "nearest first print", "nearest last print"]  # the acts that see two figures
+MEANS = TWO + ["given", "value", "indication", "mean", "nearest print", "wider than the first print",
+               "narrower than the last print", "blade goes", "blade does not go", "shut", "open"]
 
 
-ACT = "means by at setting seen count bracket stated freedom doubts".split()
-
-
-def gathered(parts):
-    into = []
-    for f, a in parts:
-        for p in into:
-            if a["at"] and content(p[1]) == content(a):
-                p[0] += f
-                break
-        else:
-            into.append([f, a])
-    return into
-
-
-def parts_of(r):
-    for p in r["acts"]:
-        need(set(p) == set(ACT) | {"factor"} and len(p["seen"]) == 2, "an act of reading", p["at"])
-    return [[q(p["factor"]), p] for p in r["acts"]]
-
-
-def bounds(b, sign=1):
+def bounds(b):
     lo, hi = (None if b[k] is None else q(b[k]) for k in ("lo", "hi"))
     need(lo is None or hi is None or lo <= hi, "bounds that cross")
-    return (lo, hi) if sign > 0 else (neg(hi), neg(lo))
+    return lo, hi
 
 
 def neg(x): return None if x is None else -x
+def turned(b): return neg(b[1]), neg(b[0])
 
 
 def add(a, b, f=F(1)):  # a + f·b
     if f == 0:
         return a
-    lo, hi = b if f > 0 else (b[1], b[0])
-    return (None if a[0] is None or lo is None else a[0] + f * lo, None if a[1] is None or hi is None else a[1] + f * hi)
+    ends = zip(a, b if f > 0 else (b[1], b[0]))
+    return tuple(None if x is None or y is None else x + f * y for x, y in ends)
 
 
-def named(d): return d["of"] != "" if d["kind"] in ("common", "piece") else d["kind"] in ("repeat", "scatter") and d["act"] != ""
-def source(d): return d["kind"], d["of"], d["act"]
-def shares(d): return d["kind"] not in ("piece", "scatter")
+def named(kind, of, act):  # whether two doubts of this source are one
+    return of != "" if kind in ("common", "piece") else kind in ("repeat", "scatter") and act != ""
+
+
+def gathered(parts):
+    into = {}
+    for f, a in parts:
+        key = a if a.at else len(into)
+        into[key] = (into[key][0] + f if key in into else f, a)
+    return list(into.values())
+
+
+def conditions_of(list_):
+    return list_ and tuple((c["what"], c["is"]) for c in list_ if row_of(c, "what is"))
+
+
+def reading_of(r):
+    """A reading in its exchange form."""
+    acts, said = [], conditions_of(r["conditions"])
+    for row in r["acts"]:
+        doubts = tuple(Doubt(**dict(d, lo=q(d["lo"]), hi=q(d["hi"]))) for d in row["doubts"] or ())
+        row = dict(row, bracket=bounds(row["bracket"]), stated=q(row["stated"]), doubts=doubts)
+        a = Act(seen=tuple(row.pop("seen")), **{k: v for k, v in row.items() if k != "factor"})
+        first, second = map(q, a.seen)
+        need(a.means in MEANS and (not second or a.means in TWO) and (not first or a.means != "given")
+             and (a.means == "mean") == bool(a.count), "an act that saw otherwise")
+        need(all(d.kind == "piece" or d.kind in KINDS_OF_DOUBT and d.lo == d.hi
+                 and not (d.act and d.kind == "common") for d in doubts), "a doubt that cannot be")
+        acts.append((q(row["factor"]), a))
+    need(acts and len(set(said or ())) == len(said or ()), "a reading without an act, or a condition twice")
+    return Reading(**dict(r, acts=gathered(acts), conditions=said))
+
+
+def given(by, bracket, stated=F(0), freedom=0, doubts=(), **more):
+    a = Act("given", by, "", "", ("0 mm", "0 mm"), 0, bracket, stated, freedom, doubts)
+    return Reading([(F(1), a)], None, None, False, False, False, None)._replace(**more)
+
+
+def lacking(needs, conditions): return [n for n in needs or () if n not in (conditions or ())]
+
+
+def combined(terms, non_negative=False, worst=False):
+    """The sum of readings: (factor, reading, what it must state). None while one is missing."""
+    if not terms or any(r is None for _, r, _ in terms):
+        return None
+    return Reading(
+        gathered((f * g, a) for f, r, _ in terms for g, a in r.acts), None,
+        [x for _, r, needs in terms for x in lacking(needs, r.conditions) + (r.unmet or [])],
+        any(r.of_stations for _, r, _ in terms), non_negative,
+        worst or any(r.at_worst or len(terms) > 1 and r.of_stations for _, r, _ in terms), None)
+
+
+def less(a, b): return combined([(1, a, ()), (-1, b, ())])
 
 
 def ident(a):
-    if not a["at"]:
+    if not a.at:
         return ""
-    s = "reading " + a["at"]
-    for join, x in zip((", ", " and "), a["seen"]):
-        s += join + x if q(x) else ""
-    return s + (", mean of %d" % a["count"] if a["count"] else "") + (", " + a["setting"] if a["setting"] else "")
+    seen = "".join(join + x for join, x in zip((", ", " and "), a.seen) if q(x))
+    return ("reading " + a.at + seen + (", mean of %d" % a.count if a.count else "")
+            + (", " + a.setting if a.setting else ""))
 
 
 def common(a):  # the common part of an instrument that states its parts; None for another
-    d = a["doubts"] or []
-    if not d or d[0]["of"] != a["by"] or d[0]["kind"] not in ("common", "repeat"):
+    d = a.doubts[0] if a.doubts else None
+    if d is None or d.of != a.by or d.kind not in ("common", "repeat"):
         return None
-    return q(d[0]["lo"]) if d[0]["kind"] == "common" else 0
+    return d.lo if d.kind == "common" else 0
 
 
 def tally(parts):
-    twice, every = set(), []
-    for i, (_, a) in enumerate(parts):
-        for _, b in parts[:i]:
-            if a["by"] and a["by"] == b["by"] and None not in (common(a), common(b)) and common(a) != common(b):
-                twice.add(a["by"])
+    """The doubts of acts times their factors. Those of one source are added with their signs;
+    of an instrument of which it is not known how its doubts hang together, none is split."""
+    own = {}  # what each instrument states as its common part
+    for _, a in parts:
+        if a.by and common(a) is not None:
+            own.setdefault(a.by, set()).add(common(a))
+    mixed, every = {by for by, stated in own.items() if len(stated) > 1}, {}
     for f, a in parts:
-        own = [dict(kind="not split", of=a["by"], act=ident(a), lo=a["stated"], hi=a["stated"], freedom=a["freedom"])] if q(a["stated"]) else []
-        for d in own + (a["doubts"] or []):
-            need(d["kind"] in ("repeat", "scatter", "common", "not split", "piece") and (d["kind"] == "piece" or q(d["lo"]) == q(d["hi"])), "a doubt that cannot be")
-            if not f:
-                continue
-            lo, hi = q(d["lo"]) * f, q(d["hi"]) * f
-            d = dict(d, lo=lo, hi=hi) if f > 0 else dict(d, lo=hi, hi=lo)
-            if (d["act"] or named(d)) and (d["kind"] == "scatter" or d["of"] not in twice):
-                for o in every:
-                    if source(o) == source(d) and o["freedom"] == d["freedom"]:
-                        o["lo"], o["hi"] = o["lo"] + d["lo"], o["hi"] + d["hi"]
-                        break
-                else:
-                    every.append(d)
-            else:
-                every.append(d)
-    for i, d in enumerate(every):
-        if shares(d) and d["of"] and (d["kind"] == "not split" or any(source(o) == source(d) for o in every[:i])):
-            twice.add(d["of"])
-    for d in every:
-        if shares(d) and d["of"] in twice:
-            d["kind"] = "not split"
-    return every
+        whole = [Doubt("not split", a.by, ident(a), a.stated, a.stated, a.freedom)] if a.stated else []
+        for d in whole + list(a.doubts) if f else ():
+            lo, hi = (d.lo * f, d.hi * f) if f > 0 else (d.hi * f, d.lo * f)
+            one = (d.act or named(*d[:3])) and (d.kind == "scatter" or d.of not in mixed)
+            key = (d[:3], d.freedom) if one else len(every)
+            old = every.get(key, d._replace(lo=0, hi=0))
+            every[key] = d._replace(lo=old.lo + lo, hi=old.hi + hi)
+    before = set()
+    for d in every.values():
+        if d.kind not in ("piece", "scatter") and d.of and (d.kind == "not split" or d[:3] in before):
+            mixed.add(d.of)
+        before.add(d[:3])
+    return [d._replace(kind="not split") if d.kind not in ("piece", "scatter") and d.of in mixed else d
+            for d in every.values()]
 
 
-def groups(every):
-    out = []
-    for d in every:
-        if d["kind"] == "piece" or not named(d) and not d["lo"]:
-            continue
-        key = source(d)
-        if not named(d):
-            key = (d["kind"] if d["of"] or d["kind"] == "scatter" else "not split", d["of"], "")
-            for g in out:
-                if g[0] == key:
-                    g[1].append(d)
-                    break
-            else:
-                out.append((key, [d]))
-        else:
-            out.append((key, [d]))
-    return out
+def groups(doubts):
+    """Doubts that may be the same at their worst stand together: (source, doubts)."""
+    out = {}
+    for d in doubts:
+        kind, of, act = source = d[:3]
+        if named(*source) and kind != "piece":
+            out[source, len(out)] = (source, [d])
+        elif kind != "piece" and d.lo:
+            source = (kind if of or kind == "scatter" else "not split", of, "")
+            out.setdefault(source, (source, []))[1].append(d)
+    return list(out.values())
 
 
-def by_freedom(ds):
-    c = {}
-    for d in ds:
-        c[d["freedom"]] = c.get(d["freedom"], 0) + abs(d["lo"])
+def by_freedom(doubts):
+    c = Counter()
+    for d in doubts:
+        c[d.freedom] += abs(d.lo)
     return c
 
 
-def expanded(parts, worst=False, inside=LEVEL):
-    terms = [sum(expand(t, f, inside) for f, t in by_freedom(ds).items()) for _, ds in groups(tally(parts))]
+def expanded(r, inside=LEVEL):
+    """The expanded doubt: worst case in a group, root-sum-square of the groups."""
+    terms = [sum(expand(t, f, inside) for f, t in by_freedom(ds).items()) for _, ds in groups(tally(r.acts))]
     terms = [t for t in terms if t]
-    return sum(terms) if worst or len(terms) < 2 else root(t * t for t in terms)
+    return sum(terms) if r.at_worst or len(terms) < 2 else root(t * t for t in terms)
 
 
-def bracket(parts):
+def bracket(r):
     total = (F(0), F(0))
-    for f, a in parts:
-        total = add(total, bounds(a["bracket"]), f)
-    pieces = [d for d in tally(parts) if d["kind"] == "piece"]
-    return add(total, (-sum(abs(d["lo"]) for d in pieces), sum(abs(d["hi"]) for d in pieces)))
+    for f, a in r.acts:
+        total = add(total, a.bracket, f)
+    pieces = [d for d in tally(r.acts) if d.kind == "piece"]
+    return add(total, (-sum(abs(d.lo) for d in pieces), sum(abs(d.hi) for d in pieces)))
 
 
-def above(b):
-    return (max(F(0), b[0]) if b[0] is not None else F(0), None if b[1] is None else max(F(0), b[1]))
+def above(b): return max(F(0), b[0] or F(0)), None if b[1] is None else max(F(0), b[1])
 
 
 def known(r):
     """The interval as if every condition were met, and whether it may prove something."""
-    parts = gathered(parts_of(r))
-    b, u = bracket(parts), expanded(parts, r["at_worst"])
-    contrary = r["non_negative"] and b[1] is not None and b[1] + u < 0
-    cut = above if r["non_negative"] else lambda x: x
-    return cut(add(cut(b), (-u, u))), not contrary and not r["unmet"]
+    b, u = bracket(r), expanded(r)
+    contrary = r.non_negative and b[1] is not None and b[1] + u < 0
+    cut = above if r.non_negative else tuple
+    return cut(add(cut(b), (-u, u))), not contrary and not r.unmet
 
 
 def interval(r):
-    if r is None:
-        return None
-    i, proves = known(r)
+    i, proves = known(r) if r else (None, False)
     return i if proves else None
 
 
@@ -323,66 +350,206 @@ def judge(m, limits):
     return "above limit" if b is not None and lo is not None and lo > b else "undecided"
 
 
-def unmet(needs, conditions):
-    return [n for n in needs or [] if n not in (conditions or [])]
-
-
-def summed(s):
-    """A sum as a reading; None while a term is missing."""
-    if not s or not s["terms"] or any(t["reading"] is None for t in s["terms"]):
-        return None
-    parts, missing, worst = [], [], s["at_worst"]
-    for t in s["terms"]:
-        r = t["reading"]
-        missing += unmet(t["needs"], r["conditions"]) + (r["unmet"] or [])
-        worst = worst or r["at_worst"] or len(s["terms"]) > 1 and r["of_stations"]
-        parts += [[q(t["factor"]) * f, a] for f, a in parts_of(r)]
-    acts = [dict(a, factor="%s" % f) for f, a in gathered(parts)]
-    return dict(acts=acts, words=s["name"], unmet=missing, of_stations=any(t["reading"]["of_stations"] for t in s["terms"]), non_negative=s["non_negative"], at_worst=worst, conditions=None)
-
-
-def less(a, b): return summed(dict(name="", non_negative=False, at_worst=False, terms=[dict(factor=f, reading=r, needs=None) for f, r in (("1", a), ("-1", b))]))
-def freedoms(r): return [d["freedom"] for _, ds in groups(tally(gathered(parts_of(r)))) for d in ds if d["freedom"] and d["lo"]]
+def freedoms(r): return [d.freedom for _, ds in groups(tally(r.acts)) for d in ds if d.freedom and d.lo]
 
 
 def best(d, s):
+    """The closer one of a direct reading and a sum, which must agree."""
     if d is None or s is None:
         return d or s
-    if s["unmet"]:
+    if s.unmet:
         return d
     apart = interval(less(d, s))
-    if apart is None or apart[0] is not None and apart[0] > 0 or apart[1] is not None and apart[1] < 0:
-        return dict(d, unmet=["two readings that do not agree"])
-    doubtful = [expanded(gathered(parts_of(r)), r["at_worst"]) for r in (d, s)]
-    if all(doubtful) and (freedoms(d) or freedoms(s)):
+    if apart is None or judge(apart, (F(0), F(0))) in ("below limit", "above limit"):
+        return d._replace(unmet=["two readings that do not agree"])
+    if expanded(d) and expanded(s) and (freedoms(d) or freedoms(s)):
         return d
     a, b = interval(d), interval(s)
     return s if None not in b and (None in a or b[1] - b[0] < a[1] - a[0]) else d
 
 
-# Stations: MEASURE, "several stations".
+# Instruments: what one makes of what was seen.
+MARKED = ["crush strip", "feeler blades"]
+KINDS = MARKED + ["micrometer", "bore gauge", "dial", "caliper", "depth gauge", "gauge",
+                  "pressure gauge", "scale", "setting piece"]
+
+
+def marked(i, a):
+    """What a strip or blades showed, which are compared with their marks."""
+    need(a.by == i["kind"] and not a.setting, "another kind of instrument")
+    marks, (seen, other), tolerance = [q(m) for m in i["marks"]], map(q, a.seen), i["tolerance"]
+    at, last, micron = marks.index(seen), len(marks) - 1, F(1, 10**6)
+    # A strip nearest to a print lies half-way to its neighbours at most: in its width, which
+    # goes with the clearance inverted, below; in the clearance above.
+    below = 2 * marks[at - 1] * seen / (marks[at - 1] + seen) // micron * micron if at else F(0)
+    beyond = (seen + marks[at + 1]) / 2 if at < last else None
+    b, holds = {
+        "between prints": ((seen, other), marks[at:at + 2] == [seen, other]),
+        "nearest print": ((below, beyond), 0 < at < last),
+        "nearest first print": ((below, beyond), at == 0 and marks[1:2] == [other]),
+        "nearest last print": ((below, beyond), at == last and marks[at - 1] == other),
+        "wider than the first print": ((F(0), seen), at == 0),
+        "narrower than the last print": ((seen, None), at == last),
+        "blade goes, next does not": ((seen, other), other in marks and seen < other),
+        "blade goes": ((seen, None), True),
+        "blade does not go": ((F(0), seen), True)}[a.means]
+    need(holds, "another mark")
+    if a.means.startswith("blade"):
+        blade = lambda m: "%s, the %s blade, ±%s" % (i["name"], i["marks"][marks.index(m)], tolerance)
+        pieces = [(blade(b[0]), 1, 0)] if "goes" in a.means else []
+        pieces += [(blade(b[1]), 0, 1)] if "not" in a.means else []
+    else:
+        name, place, _ = a.at.rpartition(", place ")
+        pieces = [("%s, its scale, ±%s" % (name, tolerance) if place else "", 1, 1)]
+    off = q(tolerance) if tolerance else F(0)
+    return b, F(0), 0, [Doubt("piece", of, "", lo * off, hi * off, 0) for of, lo, hi in pieces if off]
+
+
+def label(instruments, name):
+    master = instruments[instruments[name]["set_on"]]
+    return master["name"] if master["kind"] == "setting piece" else "setting of " + name
+
+
+def set_on(instruments, name):
+    """What an act of setting is called."""
+    if not instruments[name]["set_on"]:
+        return ""
+    most = instruments[instruments[name]["set_on"]]["limit_of_error"]
+    least_ = most.replace("(", "(-") if most[:1] == "(" else "-" + most
+    return "set on %s, %s" % (label(instruments, name), "%s to %s" % (least_, most) if most else "0 mm")
+
+
+def showed(instruments, name, a):
+    """Bracket, stated uncertainty, its degrees of freedom and doubts of an act by an instrument."""
+    i = instruments[name]
+    if i["marks"]:
+        return marked(i, a)
+    need(a.by == name, "an act by another instrument")
+    whole, repeats, most = (q(i[k]) if i[k] else F(0) for k in ("uncertainty", "repeats", "limit_of_error"))
+    k, freedom, both, doubts = 2 / F(i["k"] or 2), i["freedom"] if i["freedom"] < 10**6 else 0, F(0), []
+    if repeats or i["kind"] == "setting piece":
+        whole, both = F(0), root([whole * whole - repeats * repeats])
+
+    def doubt(kind, act, u):
+        if u:
+            doubts.append(Doubt(kind, name, act, u * k, u * k, freedom))
+    doubt("common", "", both)
+    doubt("repeat", ident(a), repeats)
+    setting = "" if a.means == "travel" else set_on(instruments, name)
+    need(a.setting == setting, "set on something else")
+    if setting:
+        master = i["set_on"]
+        m = Act("indication", master, label(instruments, name), set_on(instruments, master),
+                ("0 mm", "0 mm"), 0, None, F(0), 0, ())
+        off, stated, f, ds = showed(instruments, master, m)
+        m = m._replace(stated=stated, freedom=f, doubts=ds)
+        doubts += [d for d in tally([(F(1), m)]) if d.lo or d.hi]
+        doubt("repeat", setting, repeats)
+        doubt("not split", setting, whole)
+        if off[1]:
+            doubts.append(Doubt("piece", name, setting, off[1], off[1], 0))
+    one, two = map(q, a.seen)
+    b = {"value": (one, one), "indication": (one, one), "travel": (abs(two - one),) * 2,
+         "shut, then open": (one, two), "shut": (one, None), "open": (F(0), one)}[a.means]
+    return add(b, (-most, most)), whole * k, freedom if whole else 0, doubts
+
+
+# Warmth. A size changes by a factor; each doubt of it belongs to a material or a temperature
+# that other sizes may share, or is the size's own.
+def middle(b):
+    lo, hi = b
+    return (lo + hi) / 2, (hi - lo) / 2
+
+
+def alpha_of(body): return middle(bounds(row_of(body, "material per_kelvin with temperature")["per_kelvin"]))
+def theta_of(body): return middle(map(kelvins, body["temperature"]))
+def growth(body, at=None): return alpha_of(body)[0] * theta_of(at or body)[0]
+
+
+def row_of(row, names):
+    need(set(row) == set(names.split()), "other keys than " + names)
+    return row
+
+
+class Change:
+    def __init__(self, factor):
+        self.factor, self.shared, self.own = factor, Counter(), F(0)
+
+    def grows(self, weight, body, at=None):
+        """Adds weight times the doubt of a body's growth, at its own or another temperature."""
+        (alpha, alpha_off), (theta, theta_off) = alpha_of(body), theta_of(at or body)
+        material = body["material"] and "expansion of " + body["material"]
+        with_ = (at or body)["with"] and "temperature of " + (at or body)["with"]
+        doubts = [(with_, alpha * theta_off), (material, theta * alpha_off),
+                  (material and with_ and material + " at the " + with_, alpha_off * theta_off)]
+        for name, x in doubts:
+            if name:
+                self.shared[name] += weight * x
+            else:
+                self.own += abs(weight * x)
+        return sum(abs(weight * x) for _, x in doubts)
+
+    def of(self, r):
+        """The reading times the change."""
+        mid, radius = middle(bracket(r))
+        most = self.own + sum(map(abs, self.shared.values()))
+        terms = [(self.factor, r, ())]
+        for name, x in sorted(self.shared.items()):
+            doubt = Doubt("piece", name, "", mid * x, mid * x, 0)
+            terms.append((1, given("", (F(0), F(0)), doubts=(doubt,)), ()))
+        rest = abs(mid) * self.own + (radius + 5 * expanded(r)) * most
+        terms.append((1, given("", (-rest, rest)), ()))
+        return combined(terms)._replace(conditions=r.conditions)
+
+
+def warming(body):
+    c = Change(1 + growth(body))
+    c.grows(1, body)
+    return c
+
+
+def at_reference(part, instrument, master):
+    """The change from what an instrument showed to the size at 20 °C."""
+    standard, grown = 1 + growth(master), 1 + growth(part)
+    since = 1 + growth(instrument) - growth(instrument, master)
+    f = standard * since / grown
+    c = Change(f)
+    first = (c.grows(f / standard, master) + c.grows(f / since, instrument)
+             + c.grows(-f / since, instrument, master) + c.grows(-f / grown, part))
+    c.own += 3 * first * first
+    return c
+
+
+# Several stations of a part: MEASURE, "several stations".
+def fewest(freedoms): return min([f for f in freedoms if f], default=0)
+
+
+def split(r):  # the groups of one station's doubts
+    if not (r.at_worst or r.of_stations):
+        return groups(tally(r.acts))
+    u, f = expanded(r), fewest(freedoms(r))
+    u = u * 2 / quantile("student", 1, f, LEVEL) if f else u
+    return [(("not split", "", ""), [Doubt("not split", "", "", u, u, f)])]
+
+
 def spreads(stations):
-    every, count = [], Counter()
-    for r in stations:
-        parts = gathered(parts_of(r))
-        g = groups(tally(parts))
-        if r["at_worst"] or r["of_stations"]:
-            u, f = expanded(parts, r["at_worst"]), min(freedoms(r) or [0])
-            u = u * 2 / quantile("student", 1, f, LEVEL) if f else u
-            g = [(("not split", "", ""), [dict(kind="not split", of="", act="", lo=u, hi=u, freedom=f)])]
-        every.append(g)
-        count.update(k for k, ds in g if named(dict(kind=k[0], of=k[1], act=k[2])))
-    out = {k: {} for k in ("common", "own", "estimated", "open")}
-    for g in every:
-        here = {k: {} for k in out}
-        for key, ds in g:
+    """Of what kind the doubts of stations are, and how large at most: {kind: {freedom: twice}}."""
+    every = [split(r) for r in stations]
+    count = Counter(source for gs in every for source, _ in gs if named(*source))
+    out = {kind: {} for kind in ("common", "own", "estimated", "open")}
+    for gs in every:
+        here = {kind: {} for kind in out}
+        for source, ds in gs:
             c = by_freedom(ds)
-            twice, f = sum(c.values()), min([x for x in c if x] or [0])
+            twice, f = sum(c.values()), fewest(c)
             if not twice:
                 continue
-            same = len(stations) > 1 and count[key] == len(stations) and all(o["lo"] == ds[0]["lo"] for h in every for k, os in h if k == key for o in os[:1])
-            isnamed = named(dict(kind=key[0], of=key[1], act=key[2]))
-            kind = "common" if isnamed and same else "estimated" if key[0] == "scatter" and count[key] == 1 else "own" if key[0] == "repeat" and count[key] == 1 else "open"
+            alike = all(os[0].lo == ds[0].lo for h in every for k, os in h if k == source)
+            kind = "open"
+            if named(*source) and alike and 1 < len(stations) == count[source]:
+                kind = "common"
+            elif count[source] == 1:
+                kind = {"scatter": "estimated", "repeat": "own"}.get(source[0], "open")
             old = here[kind].get(f)
             here[kind][f] = twice if old is None else root([old * old, twice * twice])
         for kind in out:
@@ -391,9 +558,10 @@ def spreads(stations):
     return out
 
 
-def reach(s, n, inside, wide):
-    """The bound of the largest of n errors, or of their range."""
-    terms, opposed = [], wide and (s["open"] or s["estimated"])
+def reach(stations, inside, wide):
+    """The bound of the largest of the errors of stations, or of their range."""
+    s, n, terms = spreads(stations), len(stations), []
+    opposed = s["open"] or s["estimated"]
     for kind in s:
         for f, t in s[kind].items():
             if kind == "common" and wide:
@@ -408,335 +576,455 @@ def reach(s, n, inside, wide):
     return sum(terms) if len(terms) < 2 else root(t * t for t in terms)
 
 
-def outermost(brackets, sign):
-    pick = max if sign > 0 else min
-    los, his = [b[0] for b in brackets], [b[1] for b in brackets]
-    if sign > 0:
-        return (pick([x for x in los if x is not None], default=None), None if None in his else max(his))
-    return (None if None in los else min(los), min([x for x in his if x is not None], default=None))
+def outermost(brackets):  # where the largest of several may lie
+    los, his = zip(*brackets)
+    return max((x for x in los if x is not None), default=None), None if None in his else max(his)
 
 
 def magnitude(b):
     if b[0] is not None and b[0] >= 0:
         return b
-    if b[1] is not None and b[1] <= 0:
-        return (-b[1], neg(b[0]))
-    return (F(0), None if None in b else max(-b[0], b[1]))
+    return turned(b) if b[1] is not None and b[1] <= 0 else (F(0), None if None in b else max(-b[0], b[1]))
 
 
 def shown(claim, planes, claims):
     """The bracket, the doubt and its fewest degrees of freedom of what stations show."""
-    kinds = {"largest" if c == "smallest" else c for c in claims if c != "mean" and (c != "taper" or len(planes) > 1) and (c != "out-of-round" or len(planes[0]) > 1)}
+    kinds = {"largest" if c == "smallest" else c for c in claims if c != "mean"
+             and (c != "taper" or len(planes) > 1) and (c != "out-of-round" or len(planes[0]) > 1)}
     outside = (ONE - LEVEL) // len(kinds)
     every = sum(planes, [])
-    fewest = lambda rows: min([f for row in rows for ks in spreads(row).values() for f in ks if f] or [0])
+    free = lambda rows: fewest(f for row in rows for ks in spreads(row).values() for f in ks)
     if claim in ("largest", "smallest"):
-        return outermost([bracket(gathered(parts_of(r))) for r in every], 1 if claim == "largest" else -1), reach(spreads(every), len(every), ONE - outside, False), fewest([every])
+        turn = turned if claim == "smallest" else tuple
+        wide = turn(outermost([turn(bracket(r)) for r in every]))
+        return wide, reach(every, ONE - outside, False), free([every])
     rows = planes if claim == "out-of-round" else [list(x) for x in zip(*planes)]
     inside = nth(ONE - outside, len(rows)) if len(rows) > 1 else ONE - outside
     wide, u = [], F(0)
     for row in rows:
         pairs = [less(a, b) for i, a in enumerate(row) for b in row[i + 1:]]
-        spread = [bracket(gathered(parts_of(r))) for r in row]
-        if all(lo is not None and lo == hi for lo, hi in spread):
-            wide.append((max(b[0] for b in spread) - min(b[0] for b in spread),) * 2)
+        points = [bracket(r) for r in row]
+        if all(lo is not None and lo == hi for lo, hi in points):
+            wide.append((max(points)[0] - min(points)[0],) * 2)
         else:
-            wide.append(outermost([magnitude(bracket(parts_of(p))) for p in pairs], 1))
-        if len(row) == 2 and not any(q(p["factor"]) == 0 for p in pairs[0]["acts"]):
-            u = max(u, expanded(parts_of(pairs[0]), pairs[0]["at_worst"], inside))
-        else:
-            u = max(u, reach(spreads(row), len(row), inside, True))
-    return outermost(wide, 1), u, fewest(rows)
+            wide.append(outermost([magnitude(bracket(p)) for p in pairs]))
+        two = len(row) == 2 and all(f for f, _ in pairs[0].acts)
+        u = max(u, expanded(pairs[0], inside) if two else reach(row, inside, True))
+    return outermost(wide), u, free(rows)
 
 
-def stated(r, i=0):
-    return q(r["acts"][i]["stated"])
+PLACES = ("plane", "direction", "planes", "directions")
 
 
-# What is claimed.
+def spread_of(shows, planes, claims):
+    """The reading of a part that was read at several stations."""
+    every = sum(planes, [])
+    said = [dict(s.conditions or ()) for s in every]
+    common = [c for c in said[0].items() if c[0] not in PLACES and all(c in s.items() for s in said)]
+    common += [(way + "s", "named") for way in ("plane", "direction") if all(way in s for s in said)]
+    if shows == ["smallest", "largest"]:
+        (lo, _), (_, hi) = [add(b, (-u, u)) for b, u, _ in (shown(c, planes, claims) for c in shows)]
+        return given("", (lo, hi), conditions=common, non_negative=all(s.non_negative for s in every))
+    claim, = shows
+    b, u, f = shown(claim, planes, claims)
+    stated = u * 2 / quantile("student", 1, f, LEVEL) if f else u
+    return given("", b, stated, f, of_stations=True, non_negative=True, conditions=common)
+
+
 class Checker:
-    def __init__(self, d):
-        self.d, self.checked, self.open = d, Counter(), []
-        self.typed, self.acts = {}, {}
+    """What a record claims, followed to what was read."""
 
-    def readings(self):
-        signs = {}
-        for r in self.d["readings"]:
-            need(r["name"] not in self.typed, "read twice", r["name"])
-            self.typed[r["name"]] = r
-            need(set(r) == {"name", "text", "sure", "stations", "whole"}, "a reading", r["name"])
-            every = [s for row in r["stations"] for s in row]
-            self.text(r, [s["acts"][0] for s in every])
-            for s in every + [r["whole"]]:
-                for _, a in parts_of(s):
-                    self.acts.setdefault(content(a), []).append(s)
-                    need(not a["at"] or a["at"] == r["name"] or a["at"].startswith(r["name"] + ", ") or s["words"] is not None and a["means"] == "given", "an act of another reading", r["name"], a["at"])
-                    own = [(d["kind"], q(d["lo"]), d["freedom"]) for d in a["doubts"] or [] if d["of"] == a["by"] and (d["kind"] == "common" or d["act"] == ident(a))]
-                    for d in a["doubts"] or []:
-                        need(d["of"] != a["by"] or d["kind"] in ("common", "piece") or d["act"] == ident(a) or d["act"] == a["setting"], "a doubt of another act", r["name"])
-                    if a["means"] != "given" and a["count"] == 0:
-                        sign = (stated(dict(acts=[a])), a["freedom"], own, a["setting"])
-                        need(signs.setdefault(a["by"], sign) == sign, "two doubts of one instrument", a["by"])
-            if len(every) == 1:
-                need(every[0] == r["whole"], "the whole of one reading", r["name"])
-            else:
-                need(all(c in (s["conditions"] or []) for s in every for c in r["whole"]["conditions"] or []), "conditions of a whole", r["name"])
-                need(len({json.dumps(s["conditions"]) for s in every}) == 1 or any(c["what"] in ("plane", "direction") for c in every[0]["conditions"] or []), "stations read otherwise", r["name"])
-                self.hull(r["whole"], r["stations"], ["largest", "smallest"], r["name"])
+    def __init__(self, d):
+        need(d["closefit"] == 2, "another version")
+        alike(d)
+        self.d, self.checked, self.open = d, Counter(), []
+        self.instruments, self.named, self.planes, self.stated = {}, {}, {}, {}
+        self.found, self.basis, self.made, self.said, self.loose, self.line = {}, {}, {}, {}, [], None
+
+    def run(self):
+        self.check_readings()
+        self.check_verdicts()
+        self.check_shells()
+        self.check_items()
+        self.check_plan()
+        self.check_gates()
+        return self
+
+    # What was read.
+    def check_readings(self):
+        d, self.instruments = self.d, {i["name"]: i for i in self.d["instruments"]}
+        used = {r["with"] for r in d["readings"]} | {i["set_on"] for i in d["instruments"]}
+        need([i["name"] for i in d["instruments"]] == sorted(used - {""}),
+             "an instrument that nothing was read with, or one twice")
+        for i in d["instruments"]:
+            at(i["name"])
+            marks = [q(m) for m in i["marks"]]
+            figures = [i[f] for f in ("uncertainty", "repeats", "limit_of_error", "k", "freedom", "set_on")]
+            need(i["kind"] in KINDS and marks == sorted(set(marks)), "marks out of their order")
+            need((i["kind"] in MARKED) == bool(marks) and not (any(figures) if marks else i["tolerance"]),
+                 "what an instrument of its kind does not have")
+        for r in d["readings"]:
+            at(r["name"])
+            need(r["name"] not in self.planes, "read twice")
+            self.check_reading(**r)
             self.checked["readings as typed"] += 1
 
-    def text(self, r, acts):
-        body = r["text"].partition(":")[2] or r["text"]
-        body = re.sub(r"^(\d+) (\d+)/(\d+)\b", lambda m: "%d.%012d" % divmod((int(m[1]) + F(int(m[2]), int(m[3]))) * 10**12 // 1, 10**12), body.strip())
-        unit = re.search(r"[^\d\s.]*$", body).group()
-        n = [F(x) * UNITS[unit] for x in re.findall(r"(?:(?<=\.\.)|(?<![\w.]))\d+(?:\.\d+)?", body[:len(body) - len(unit)])]
-        if " over " in body:
-            self.open.append("the text of " + r["name"])
-            return
-        if acts[0]["means"] == "given":
-            lo, hi = bounds(acts[0]["bracket"])
-            if "±" in body:
-                n = [n[0] - n[1], n[0] + n[1]]
-            elif "/" in body:
-                signs = [F(s + x) * UNITS[unit] for s, x in re.findall(r"([-+]?)(\d+(?:\.\d+)?)", body)][1:]
-                n = [n[0] + min(signs), n[0] + max(signs)]
-            need((lo, hi) == (n[0], n[-1]), "a bracket that was not typed", r["name"])
+    def check_reading(self, name, text, sure, stations, over, corrected, **more):
+        """Keeps the whole part by its name, and each of several stations by its place."""
+        planes, with_ = [[reading_of(s) for s in row] for row in stations], row_of(more, "with")["with"]
+        over = over and bounds(over)
+        need(all(len(s.acts) == 1 and s.acts[0][0] == 1 and not s.unmet and not s.of_stations
+                 and (s.words is None or s.at_worst) for s in sum(planes, [])), "a reading of several acts")
+        places = [(i, k) for i, row in enumerate(planes, 1) for k, _ in enumerate(row, 1)]
+        self.check_text(name, text, with_, [s.acts[0][1] for s in sum(planes, [])], places, over)
+        if corrected:
+            at_ = self.d["engine"]["mains"] + self.d["engine"]["cylinders"]
+            line = " ".join(w for w in name.split() if w not in at_)
+            for key, body in row_of(corrected, "part instrument master").items():
+                self.same((key, line if key == "part" else with_), body)
+            planes = [[at_reference(**corrected).of(s) for s in row] for row in planes]
+        self.planes[name], (first, *rest) = planes, sum(planes, [])
+        whole = first
+        if over:
+            (lo, hi), (near, far) = known(first._replace(non_negative=True))[0], over
+            whole = given("", (lo / far, None if hi is None else hi / near), conditions=first.conditions)
+        elif rest:
+            for i, row in enumerate(planes):
+                for k, s in enumerate(row):
+                    said = dict(first.conditions or ())
+                    said.update((w, dict(r.conditions)[w]) for w, r in (
+                        ("plane", row[0]), ("direction", planes[0][k])) if w in said)
+                    need(said == dict(s.conditions or ()), "stations read otherwise")
+            try:
+                whole = spread_of(["smallest", "largest"], planes, ["largest", "smallest"])
+            except NotImplementedError as e:
+                whole = e
+        self.named[name] = whole
+        for (plane, direction), s in zip(places, [first] + rest):
+            self.named["%s, plane %d, direction %d" % (name, plane, direction)] = s
+            for _, a in s.acts:
+                self.stated.setdefault(a, []).append(s.conditions or ())
+
+    def check_text(self, name, text, with_, acts, places, over):
+        """What is typed leads to the acts, one at each station: (plane, direction), from 1."""
+        body, _, far = (text.partition(":")[2] or text).partition(" over ")
+        need((far and bounds_of(far)) == (over or ""), "over another distance")
+        inches = lambda m: "%d.%012d" % divmod((int(m[1]) + F(int(m[2]), int(m[3]))) * 10**12 // 1, 10**12)
+        body = re.sub(r"^(\d+) (\d+)/(\d+)\b", inches, body.strip())
+        if not with_:
+            (_, a), = given(acts[0].by, bounds_of(body)).acts
+            need(acts == [a._replace(seen=acts[0].seen)], "a size that was given")
             return
         seen = []
-        for a in acts:
-            a0, a1 = map(q, a["seen"])
-            two = a["means"] in ("travel", "between prints", "blade goes, next does not", "shut, then open")
-            seen += [a0, a1] if two else [a0]
-            lo, hi = bounds(a["bracket"])
-            want = {"value": (a0, a0), "travel": (abs(a1 - a0),) * 2, "blade goes, next does not": (a0, a1), "shut, then open": (a0, a1), "between prints": (a0, a1),
-                    "blade goes": (a0, None), "blade does not go": (F(0), a0), "shut": (a0, None), "open": (F(0), a0)}.get(a["means"])
-            if a["means"] == "nearest print":
-                need(lo < a0 < hi, "a print outside what it is nearest to", r["name"])
-            elif want and hi is not None and a["means"] in ("value", "travel"):  # a limit of error widens it
-                need(hi + lo == 2 * want[0], "a bracket around another value", r["name"])
-            elif want and not a["doubts"]:
-                need((lo, hi) == want or a["means"] == "open" and hi == a0, "a bracket that was not seen", r["name"])
-        need(n == seen, "what was seen is not what was typed", r["name"])
+        for a, (plane, direction) in zip(acts, places):
+            seen += map(q, a.seen if a.means in TWO[:4] else a.seen[:1])
+            at_ = [", plane %d, direction %d" % (plane, direction)] + [""] * (len(acts) == 1)
+            at_ += [", place %d" % plane] if direction == 1 else []
+            need(a.at in [name + p for p in at_], "an act of another reading")
+            b, stated, freedom, doubts = showed(self.instruments, with_, a)
+            need(a.bracket == b, "a bracket that was not seen")
+            need((a.stated, a.freedom, list(a.doubts)) == (stated, freedom, doubts), "other doubts")
+        need(numbers(body) == seen, "what was seen is not what was typed")
 
-    def hull(self, reading, planes, claims, name):
-        (lo, _), (_, hi) = [add(b, (-u, u)) for b, u, _ in (shown(c, planes, claims) for c in ("smallest", "largest"))]
-        if all(s["non_negative"] for row in planes for s in row):
-            pass
-        i, proves = known(dict(reading, non_negative=False, unmet=None))
-        need(i == (lo, hi) or reading["non_negative"] and i == above((lo, hi)), "what lies between the smallest and the largest of several stations", name)
+    # What a verdict rests on.
+    def reading(self, x):
+        """What was read and goes by a name, or a reading that was made of others."""
+        if isinstance(x, str):
+            x = self.named[x]
+            if isinstance(x, Exception):
+                raise x
+        elif x is not None:
+            x = reading_of(x)
+            self.loose.append(x)
+        return x
 
-    def origin(self, b, name):
-        """Whether every act that a reading is made of was read, or is what stations show."""
-        if b["stations"]:
-            s, claims = b["stations"], b["stations"]["claims"]
-            if s["sums"]:
-                planes = [[summed(x) for x in row] for row in s["sums"]]
-                for row in s["sums"]:
-                    for x in row:
-                        self.read(x, name)
-                need(all(x and not x["unmet"] for row in planes for x in row), "stations that are not known", name)
-            elif len(s["of"]) == 1:
-                planes = self.typed[s["of"][0]]["stations"]
-            else:
-                planes = [[self.typed[n]["whole"] for n in s["of"]]]
-            made = (b["sum"]["terms"][0]["reading"] if s["sums"] else b["direct"]) or b["reading"]
-            if s["shows"] == ["smallest", "largest"]:
-                self.hull(made, planes, claims, name)
-            else:
-                br, u, f = shown(s["shows"][0], planes, claims)
-                need(bounds(made["acts"][0]["bracket"]) == br and expanded(parts_of(made)) in (u, ceil(u)) and made["acts"][0]["freedom"] == f, "what several stations show", name)
-            if s["sums"]:
-                return
-        for r in filter(None, (b["direct"], b["reading"] if not b["sum"] else None)):
-            if not b["stations"]:
-                self.acted(r, name)
-        if b["sum"]:
-            self.read(b["sum"], name)
+    def sum_of(self, s, shown_=None):
+        """A sum, its terms as warm as their bodies. A term that is null is what stations show."""
+        terms = []
+        for t in row_of(s, "name symbol terms non_negative at_worst")["terms"]:
+            row_of(t, "symbol name factor reading needs body")
+            self.same(("term", self.line, t["symbol"]), t["body"])
+            r = shown_ if t["reading"] is None else self.reading(t["reading"])
+            r = warming(t["body"]).of(r) if r and t["body"] else r
+            terms.append((q(t["factor"]), r, conditions_of(t["needs"])))
+        if len(terms) > 1:
+            self.same("at worst", s["at_worst"])
+        return combined(terms, s["non_negative"], s["at_worst"])
 
-    def acted(self, r, name):
-        for _, a in parts_of(r):
-            if content(a) in self.acts:
-                need(r["words"] is not None or any(all(c in (s["conditions"] or []) or c["what"] in ("plane", "direction", "planes", "directions") for c in r["conditions"] or []) for s in self.acts[content(a)]), "a condition that nobody stated", name)
-            else:
-                need(a["means"] == "given", "an act that nobody typed", name, a["at"])
-                raise NotImplementedError("%s: %s" % (a["by"], a["bracket"]))
+    def same(self, key, said):
+        need(self.said.setdefault(key, said) == said, "not what is said of it elsewhere")
 
-    def read(self, s, name):
-        for t in s["terms"]:
-            if t["reading"]:
-                self.acted(t["reading"], name)
-                if t["reading"]["words"] is not None and any(abs(f) != 1 for f, _ in parts_of(t["reading"])):
-                    raise NotImplementedError("a term that is warmed")
+    def stations_of(self, of, across, sums, claims, shows):
+        if sums:
+            planes = [[self.sum_of(s) for s in row] for row in sums]
+            need(all(s and not s.unmet for s in sum(planes, [])), "stations that are not known")
+        elif len(of) == 1:
+            planes = self.planes[of[0]]
+            planes = [sum(planes, [])] if across else planes
+        else:
+            planes = [[self.reading(n) for n in of]]
+        return shows, planes, claims
 
-    def verdicts(self):
-        rest = iter(self.d["verdicts"])
-        self.found = {}
-        for g in self.d["groups"]:
-            asked = [(b["needs"], [(t["symbol"], t["needs"], t["factor"]) for t in (b["sum"] or {"terms": []})["terms"]] if b["sum"] else None, b["limits"] if g["quantity"] != "grade" else None) for b in (r["rests_on"] for r in g["readings"])]
-            need(all(a[0] == asked[0][0] and a[2] == asked[0][2] for a in asked) and len({str(a[1]) for a in asked if a[1]}) < 2 or g["quantity"] in ("stretch", "length", "bobweight", "spread"), "one line asks for different things", g["name"])
+    def judged(self, b, stations):
+        """The reading that is judged, and the direct one."""
+        seen = stations and spread_of(*stations)
+        inside = b["sum"] and None in [t["reading"] for t in b["sum"]["terms"]]
+        total = b["sum"] and self.sum_of(b["sum"], seen)
+        direct = self.reading(b["direct"])
+        need(direct is None or not (b["volumes"] or b["cold"] or seen and not inside), "two direct readings")
+        if b["volumes"]:
+            direct = self.ratio(**b["volumes"])
+        elif b["cold"]:
+            cold = row_of(b["cold"], "direct needs sum")
+            sizes = cold["sum"] or b["sum"]
+            terms = [(F(1), self.reading(cold["direct"]), conditions_of(cold["needs"]))]
+            for t in sizes["terms"]:
+                if t["body"]:
+                    c = warming(t["body"])
+                    c.factor -= 1
+                    terms.append((q(t["factor"]), c.of(self.reading(t["reading"])), ()))
+            direct = combined(terms, worst=sizes["at_worst"])
+        elif seen and not inside:
+            direct = seen
+        if direct:
+            unmet = lacking(conditions_of(b["needs"]), direct.conditions) + (direct.unmet or [])
+            direct = direct._replace(unmet=unmet, conditions=None,
+                                     non_negative=direct.non_negative or b["non_negative"])
+        if b["within"]:
+            inner = self.sum_of(b["within"])
+            direct = best(direct, inner) if direct and not direct.unmet else inner
+        return best(direct, total), direct
+
+    def ratio(self, **v):
+        """A compression ratio: (V + Vc)/Vc, with V = π/4·B²·S
+        and Vc = chamber + dish + π/4·(G²·s + B²·h)."""
+        lines = row_of(v.pop("from"), "bore stroke deck")
+        v = {k: bounds(b) for k, b in v.items()}
+        for key, line in lines.items():
+            if line:
+                was = interval(self.made.get(line) or self.made.get(line + " diameter") or self.reading(line))
+                need(was is not None and v[key] == (turned(was) if key == "deck" else was), "another size")
+        pi = (F(314159265358979, 10**14), F(314159265358980, 10**14))
+
+        def cylinder(diameter, height):
+            all_ = [p / 4 * d * d * h for p in pi for d in diameter for h in height]
+            return min(all_), max(all_)
+        swept, over = cylinder(v["bore"], v["stroke"]), v["chamber"]
+        gasket, deck = cylinder(v["gasket_bore"], v["gasket_thickness"]), cylinder(v["bore"], v["deck"])
+        for x in (v["dish"], gasket, deck):
+            over = add(over, x)
+        need(over[0] > 0 and min(v[k][0] for k in ("bore", "stroke", "gasket_bore")) > 0, "no volume left")
+        return given("", (swept[0] / over[1] + 1, swept[1] / over[0] + 1))
+
+    def check_loose(self):
+        """Readings that were made of others, in a way that is not told, are made of what was read."""
+        for r in self.loose:
+            said = [c for c in r.conditions or () if c[0] not in PLACES]
+            for _, a in r.acts:
+                if a in self.stated:
+                    need(r.words is not None or any(not lacking(said, s) for s in self.stated[a]),
+                         "a condition that nobody stated")
+                else:
+                    need(a.means == "given", "an act that nobody typed")
+                    raise NotImplementedError("%s: %s" % (a.by, a.bracket))
+
+    # Verdicts.
+    def check_verdicts(self):
+        d = self.d
+        need(len(d["rests_on"]) == len(d["verdicts"]) == sum(len(g["readings"]) for g in d["groups"]),
+             "a basis for each verdict")
+        rest = iter(zip(d["verdicts"], d["rests_on"]))
+        for g in d["groups"]:
+            asked = []
             for r in g["readings"]:
-                need(r["tolerance"] == g["limits"].partition(" (")[0] or g["limits"] == "by grade", "the limits of a group", g["name"])
-                v = next(rest)
+                v, b = next(rest)
                 name = called(v["group"], v["location"], v["quantity"])
-                need((v["group"], v["quantity"]) == (g["name"], g["quantity"]) and name not in self.found, "a verdict out of its group", name)
-                self.found[name] = (v, r)
+                at(name)
+                need(r["tolerance"] == g["limits"].partition(" (")[0] or g["limits"] == "by grade",
+                     "the limits of a group")
+                need((v["group"], v["quantity"]) == (g["name"], g["quantity"]) and name not in self.found,
+                     "a verdict out of its group")
+                self.found[name], self.basis[name] = (v, r), b
+                self.loose, self.line = [], (g["name"], g["quantity"])
+                row_of(b, "limits needs direct non_negative cold sum within stations end volumes")
+                terms = b["sum"] and [(t["symbol"], t["needs"], t["factor"]) for t in b["sum"]["terms"]
+                                      if t["reading"] is not None]
+                asked.append((b["needs"], g["quantity"] == "grade" or b["limits"], terms))
                 try:
-                    self.verdict(v, r, name)
+                    self.check_verdict(v, r, b, name)
                     self.checked["verdicts"] += 1
                 except NotImplementedError as e:
                     self.open.append("%s, %s: what it is made from, %s" % (name, v["verdict"], e))
-        need(next(rest, None) is None, "a verdict without a reading")
+            need(len({str(a[:2]) for a in asked}) < 2 and len({str(a[2]) for a in asked if a[2]}) < 2
+                 or g["quantity"] in ("stretch", "length", "bobweight", "spread"),
+                 "one line asks for different things")
 
-    def verdict(self, v, r, name):
-        b = r["rests_on"]
-        reading, limits = b["reading"], bounds(b["limits"])
-        for end, x, down in (("lo", limits[0], False), ("hi", limits[1], True)):
-            self.bound(v["tolerance"][end], x, down, name + ": a limit")
-        need(r["taken"] == (reading is not None), "taken or not", name)
-        wants = [w for end, ws in NEEDS.items() for w in ws if (v["group"] + " " + v["quantity"]).endswith(end) and b["direct"]]
-        wants += [w for t in (b["sum"] or {"terms": []})["terms"] for w in ("bolts", "shells") if t["symbol"] == "D" and v["quantity"] == "clearance" and v["group"].endswith(" bearing")]
-        has = [n["what"] for n in b["needs"] or []] + [n["what"] for t in (b["sum"] or {"terms": []})["terms"] for n in t["needs"] or []]
-        need(all(w in has for w in wants), "a condition that nobody asks for", name, wants)
-        self.words(r["tolerance"], v["tolerance"], False, name)
-        self.words(r["measured"], v["measured"], True, name)
-        if reading is None:
-            need(v["verdict"] == "undecided" and v["measured"] == {"lo": None, "hi": None}, "a verdict on nothing", name)
-            return
-        shown_, proves = known(reading)
-        if b["sum"] and "stretch" in name and not interval(reading):
-            shown_, _ = known(dict(reading, non_negative=False))
-        self.bound(v["measured"]["lo"], shown_[0], True, name + ": what was measured")
-        self.bound(v["measured"]["hi"], shown_[1], False, name + ": what was measured")
-        word = judge(shown_ if proves else None, limits)
+    def check_verdict(self, v, r, b, name):
+        limits = bounds(b["limits"])
+        self.check_shown(limits, v["tolerance"], r["tolerance"], False)
+        stations = b["stations"] and self.stations_of(**b["stations"])
+        made, direct = self.judged(b, stations)
+        self.made[name] = made
+        need(r["taken"] == (made is not None), "taken or not")
+        terms, line = b["sum"]["terms"] if b["sum"] else [], v["group"] + " " + v["quantity"]
+        wants = [w for end, ws in NEEDS.items() for w in ws if direct and line.endswith(end)]
+        if line.endswith(" bearing clearance") and "D" in [t["symbol"] for t in terms]:
+            wants += ["bolts", "shells"]
+        has = [n["what"] for needs in [b["needs"]] + [t["needs"] for t in terms] for n in needs or ()]
+        need(set(wants) <= set(has), "a condition that nobody asks for")
+        for s in filter(None, (b["sum"], b["within"], b["cold"] and b["cold"]["sum"])):
+            self.check_formula(v, s["terms"])
+        i, proves = known(made) if made else ((None, None), False)
+        self.check_shown(i, v["measured"], r["measured"], True)
+        word = judge(i if proves else None, limits)
         if b["end"] is not None:
-            need(set(b["end"]) == {"which", "reading"} and word == "undecided" and proves, "an end beside a verdict", name)
-            word = judge(interval(b["end"]["reading"]), limits)
-            need(word in ("below limit", "above limit") and b["stations"], "an end that is not outside", name)
+            need(word == "undecided" and proves and b["end"] in stations[0], "an end beside a verdict")
+            off, u, _ = shown(b["end"], *stations[1:])
+            word = judge(add(off, (-u, u)), limits)
+            need(word in ("below limit", "above limit"), "an end that is not outside")
         if r["slip"]:
             word = "undecided"
             self.checked["slips questioned"] += 1
-        need(word == v["verdict"], "the verdict is " + word, name, v["verdict"])
-        s = summed(b["sum"])
-        d = b["direct"]
-        if d:
-            missing = unmet(b["needs"], d["conditions"]) + (d["unmet"] or [])
-            d = dict(d, unmet=missing, non_negative=d["non_negative"] or reading["non_negative"], conditions=None)
-        chosen = best(d, s)
-        need(chosen is not None, "a reading of nothing", name)
-        need(bool(chosen["unmet"]) == bool(reading["unmet"]), "what was asked of the reading", name, chosen["unmet"])
-        if not chosen["unmet"]:
-            same = lambda x: (sorted((str(f), content(a)) for f, a in gathered(parts_of(x))), x["at_worst"], x["of_stations"])
-            need(same(chosen) == same(reading), "the reading is not what it is said to be made from", name)
-        if v["verdict"] != "undecided":
-            self.origin(b, name)
+        need(word == v["verdict"], "the verdict is " + word)
+        if word != "undecided":
+            self.check_loose()
 
-    def bound(self, text, x, down, what):
-        if text is None or x is None:
-            need(text is None and x is None, what)
+    def check_formula(self, v, terms):
+        """A sum is that of its line, and its terms are what was read at its place."""
+        bolts = v["group"] in {b["group"] for b in self.d["bolts"]}
+        line = v["group"] + (", " if bolts else " ") + v["quantity"]
+        rules = [rule.split("; ") for end, some in FORMULAS.items() if line.endswith(end) for rule in some]
+        if not rules or [t["reading"] for t in terms] == [None]:  # what stations show
             return
-        number, _, unit = text.partition(" ")
-        need(self.rounded(F(number), x / UNITS[unit], down), what, text)
+        rule, = [rule for rule in rules if [of.split(" ")[1] for of in rule] == [t["symbol"] for t in terms]]
+        for t, of in zip(terms, rule):
+            factor, _, name = of.split(" ", 2)
+            name = name.replace("{kind}", v["group"].split()[0]).replace("{group}", v["group"])
+            (before, _, after), x, place = name.partition("@"), t["reading"], v["location"]
+            if isinstance(x, str):
+                place = x[len(before):len(x) - len(after)]
+                need(x == before + place + after, "another reading than its line is made of")
+            need(t["factor"] == factor and v["location"] in [place] + place.split("-"), "another place, or factor")
 
-    def words(self, text, b, outward, name):
-        """Bounds as they are shown: what was measured rounded outward, limits inward."""
-        m = re.fullmatch(r"(at most |at least )?(-?[\d.]+?)(?:\.\.(-?\d[\d.]*))?(?: (\S+))?", text)
-        if m is None:
-            need(text in ("not measured", "not stated", "not known") and b == {"lo": None, "hi": None}, "bounds in words", name, text)
-            return
-        lo = None if m[1] == "at most " else m[2]
-        hi = None if m[1] == "at least " else m[3] or m[2]
-        for shown_, exact_, down in ((lo, b["lo"], outward), (hi, b["hi"], not outward)):
-            need((shown_ is None) == (exact_ is None), "bounds in words", name, text)
-            if shown_:
-                x = F(exact_.partition(" ")[0])
-                step = F(1, 10 ** len(shown_.partition(".")[2]))
-                need(F(shown_) == (x // step * step if down else ceil(x, step)) and exact_.partition(" ")[2] == (m[4] or ""), "bounds in words", name, text, exact_)
+    def check_shown(self, b, texts, words, outward):
+        """Bounds as they are written, to nine places, and as they are shown: what was measured
+        is rounded outward, limits inward."""
+        m = re.fullmatch(r"(at most |at least )?(-?[\d.]+?)(?:\.\.(-?\d[\d.]*))?(?: (\S+))?", words)
+        need(m or words in ("not measured", "not stated", "not known") and b == (None, None), "bounds")
+        lo, hi = (m[2], m[3] or m[2]) if m else b
+        lo, hi = None if m and m[1] == "at most " else lo, None if m and m[1] == "at least " else hi
+        for x, text, word, down in ((b[0], texts["lo"], lo, outward), (b[1], texts["hi"], hi, not outward)):
+            need((x is None) == (text is None) == (word is None), "bounds")
+            if x is not None:
+                number, _, unit = text.partition(" ")
+                rounded = lambda x, n: x * 10**n // 1 / F(10**n) if down else -(-x * 10**n // 1) / F(10**n)
+                exact, places = x / UNITS[unit], len(word.partition(".")[2])
+                need(F(number) in (exact, rounded(exact, 9)), "bounds")
+                need(unit == (m[4] or "") and F(word) == rounded(F(number), places), "bounds as shown")
 
-    def rounded(self, got, x, down):
-        if got == x:
-            return True
-        step = F(1, 10**9)
-        return got == (x // step * step if down else ceil(x, step))
-
-    def items(self):
+    # Everything that has to be known, and how it stands.
+    def check_items(self):
         d, items = self.d, self.d["items"]
-        names = [i["name"] for i in items]
-        need(len(set(names)) == len(names), "an item twice")
-        at = {i["name"]: i for i in items}
-        e = d["engine"]
-        pins = [p["name"] for p in e["pins"]]
-        need(sorted(r for p in e["pins"] for r in p["rods"]) == sorted(e["cylinders"]) and e["thrust"] in e["mains"] + [""], "pins and rods")
-        asked = [called("passage", x, "") for x in e["passages"] or []] + [called("main bearing", x, "clearance") for x in e["mains"]] + [called("rod bearing", x, "clearance") for x in e["cylinders"]]
-        asked += ["crankshaft end play", "tightening plan"] + [called("rod", x, "side play") for x in pins] + [called(r, x, "end gap") for r in e["rings"] or [] for x in e["cylinders"]] + [called("oil jet", x, "opening pressure") for x in e["jets"] or []]
-        ends = {i["group"] for i in items if i["quantity"] == "end gap"}
-        need(ends == set(e["rings"] or []) and all(len(set(map(str, l or []))) == len(l or []) for k, l in e.items() if k != "thrust"), "a ring that is not the engine's, or a part twice")
-        for name in asked:
-            need(name in at, "the engine asks for it, and no item does", name)
-        lists = [e[k] or [] for k in ("cylinders", "mains", "passages", "jets", "decks", "pumps")] + [pins, e["mains"][1:-1]]
+        self.items = {i["name"]: i for i in items}
+        need(len(self.items) == len(items), "an item twice")
+        lists = self.check_engine()
         where = {}
         for i in items:
-            need(i["name"] == called(i["group"], i["location"], i["quantity"]), "an item's name", i["name"])
+            need(i["name"] == called(i["group"], i["location"], i["quantity"]), "an item's name")
             where.setdefault((i["group"], i["quantity"]), []).append(i)
         for (group, _), some in where.items():
             places = [i["location"] for i in some]
-            if not some[0]["bolt"] and places not in ([""], [group]) and not group.endswith(" wall") and not any(places == l for l in lists):
+            if some[0]["bolt"]:
+                continue
+            if places not in lists + [[""], [group]] and not group.endswith(" wall"):
                 self.open.append("whether %s is asked for everywhere" % some[0]["name"])
-            need(len({i["before"] for i in some}) == 1 or some[0]["bolt"], "a line before several gates", some[0]["name"])
-        source = {}
-        need(len({called(l["group"], l["location"], l["quantity"]) for l in d["looked"]}) == len(d["looked"]), "looked at twice")
-        need(len({(t["phase"], t["group"]) for t in d["tightening"]}) == len(d["tightening"]), "a group tightened twice")
-        for l in d["looked"]:
-            if l["good_is"]:
-                need(l["good"] == (l["state"] == l["good_is"]), "good or not", l["state"])
-            elif l["good"]:
-                self.open.append("%s, proven: whether the gaps of the rings stand as their rules say" % called(l["group"], l["location"], l["quantity"]))
-            source[called(l["group"], l["location"], l["quantity"])] = ("not measured" if l["state"] in ("not looked at", "not said") else "proven" if l["good"] else "wrong", l["state"])
-        bolts = {called(b["group"], b["bolt"], ""): b for b in d["bolts"]}
-        for name, b in bolts.items():
-            source[name] = self.bolt(b)
-        pulled = [called(t["group"], b["name"], "") for t in d["tightening"] if t["phase"] == "final assembly" for b in t["bolts"]] if d["tightening"] else []
-        need(sorted(pulled) == sorted(bolts), "a bolt of the plan that is not known, or one too many")
-        for name, (v, r) in self.found.items():
-            if not any(b["judged"] == v["quantity"] and (v["group"], v["location"]) == (b["group"], b["bolt"]) for b in d["bolts"]):
-                source[name] = standing(v, r), summary(v, r)
-        for s in d["shells"]:
-            for l in s["locations"]:
-                source[called(s["bearings"], l["location"], "shells")] = l["standing"], l["why"]
-        source["tightening plan"] = ("proven", "%d steps" % len(d["plan"])) if d["plan"] else ("not measured", "none; write [[tightening]]")
-        for name in source:
-            need(name in at, "it was judged, and no item says so", name)
-        for i in items:
-            want = source.get(i["name"], ("not measured", ""))
-            need((i["standing"], i["why"]) == want, "how it stands", i["name"], want)
-            need(i["bolt"] == (bolts[i["name"]]["bolt"] if i["name"] in bolts else ""), "the bolt of an item", i["name"])
-            if i["excuse"]:
-                x = i["excuse"]
-                need(i["standing"] != "proven" and not (i["bolt"] and i["standing"] == "wrong") and x["by"] and x["reason"] and (x["what"] == i["name"] or part(i["name"], x["what"])), "an excuse that does not serve", i["name"])
+            need(len({i["before"] for i in some}) == 1, "a line before several gates")
+        self.bolts = {called(b["group"], b["bolt"], ""): b for b in d["bolts"]}
+        need(len(self.bolts) == len(d["bolts"]), "a bolt twice")
+        stands = self.standings()
+        for name in stands:
+            need(name in self.items, "it was judged, and no item says so")
+        for name, i in self.items.items():
+            want, x = stands.get(name, ("not measured", "")), i["excuse"]
+            need((i["standing"], i["why"]) == want, "how it stands")
+            need(i["bolt"] == (self.bolts[name]["bolt"] if name in self.bolts else ""), "the bolt of an item")
+            if x:
+                need(i["standing"] != "proven" and not (i["bolt"] and i["standing"] == "wrong") and x["by"]
+                     and x["reason"] and (x["what"] == name or part(name, x["what"])),
+                     "an excuse that does not serve")
             self.checked["items"] += 1
-        need(len(bolts) == len(d["bolts"]), "a bolt twice")
-        once = {t["group"]: t["once"] for t in d["tightening"] if t["phase"] == "final assembly"}
-        for name, b in bolts.items():
-            need(b["single_use"] == once[b["group"]] and b["measured"] == (name + ", length" in self.typed), "what is known of a bolt", name)
-        for phase, plan in (("trial assembly", d["trial"]), ("final assembly", d["plan"])):
-            need({s["group"] for s in plan} == {t["group"] for t in d["tightening"] if t["phase"] == phase}, "a group of bolts that is not tightened", phase)
-            for t in d["tightening"]:
-                if t["phase"] == phase:
-                    steps = [s for s in plan if s["group"] == t["group"] and s["bolt"] and not s["stage"].endswith("before the first stage")]
-                    want = [(b, p["do"]) for p in t["stages"] for b in p["order"]]
-                    got = [(s["bolt"], re.sub(r"^turn (.+) further$", r"+\1", re.sub(r" \(.*\)$", "", s["do"]).removeprefix("tighten to "))) for s in steps]
-                    need(sorted(b["name"] for b in t["bolts"]) == sorted(set(b for b, _ in want)) and Counter(got) == Counter(want) and (t["cap_by_cap"] or got == want), "a bolt missed, or pulled otherwise", t["group"])
-                    self.checked["pulls of bolts"] += len(got)
-            if phase == "final assembly":
-              for s in plan:
-                i = next((i for i in items if s["bolt"] and i["bolt"] == s["bolt"]), None)
-                hold = "" if i is None or i["standing"] == "proven" or i["excuse"] else i["why"] if i["standing"] == "wrong" else "prove it good first, or replace it (%s)" % i["why"]
-                need(s["hold"] == hold, "what holds a step", s["number"])
-        need(all(t["phase"] in ("trial assembly", "final assembly") for t in d["tightening"]), "a tightening of no phase")
-        need([s["number"] for s in d["plan"]] == list(range(1, len(d["plan"]) + 1)), "steps out of their order")
         need(d["proven"] == bool(items and all(i["standing"] == "proven" for i in items)), "proven or not")
 
-    def bolt(self, b):
-        v, r = self.found.get(called(b["group"], b["bolt"], b["judged"]), (None, None)) if b["judged"] else (None, None)
+    def check_engine(self):
+        """What the engine asks for. Returns where its lines may be asked for."""
+        e = {k: v or [] for k, v in self.d["engine"].items()}
+        pins = [p["name"] for p in e["pins"]]
+        need(sorted(r for p in e["pins"] for r in p["rods"]) == sorted(e["cylinders"])
+             and all(p["name"] == "-".join(p["rods"]) for p in e["pins"])
+             and (not e["thrust"] or e["thrust"] in e["mains"]), "pins and rods")
+        asked = [("passage", e["passages"], ""), ("main bearing", e["mains"], "clearance"),
+                 ("rod bearing", e["cylinders"], "clearance"), ("rod", pins, "side play"),
+                 ("oil jet", e["jets"], "opening pressure"), ("crankshaft", [""], "end play"),
+                 ("tightening plan", [""], "")] + [(ring, e["cylinders"], "end gap") for ring in e["rings"]]
+        for name in [called(group, place, quantity) for group, places, quantity in asked for place in places]:
+            need(name in self.items, "the engine asks for it, and no item does")
+        items = self.items.values()
+        need({i["group"] for i in items if i["quantity"] == "end gap"} == set(e["rings"])
+             and all(i["location"] in e["jets"] for i in items if i["group"] == "oil jet")
+             and all(len(set(map(str, l))) == len(l) for k, l in e.items() if k != "thrust"),
+             "a ring or a jet that is not the engine's, or a part twice")
+        return [e[k] for k in ("cylinders", "mains", "passages", "jets", "decks", "pumps")] + [
+            pins, e["mains"][1:-1]]
+
+    def standings(self):
+        """How each item stands, and why, by what was judged, looked at, said or chosen."""
+        d, stands = self.d, {}
+        for l in d["looked"]:
+            name = called(l["group"], l["location"], l["quantity"])
+            need(name not in stands, "looked at twice")
+            if l["good_is"]:
+                need(l["rests_on"] is None and l["good"] == (l["state"] == l["good_is"]), "good or not")
+            elif l["rests_on"]:
+                self.check_rings(l)
+            else:
+                need(not l["good"], "good by nothing")
+            unsaid = l["state"] in ("not looked at", "not said")
+            stands[name] = "not measured" if unsaid else "proven" if l["good"] else "wrong", l["state"]
+        for name, b in self.bolts.items():
+            stands[name] = self.standing_of_bolt(b)
+        sizes = {(b["group"], b["bolt"], b["judged"]) for b in d["bolts"]}
+        for name, (v, r) in self.found.items():
+            if (v["group"], v["location"], v["quantity"]) not in sizes:
+                stands[name] = standing(v, r)
+        for s in d["shells"]:
+            for l in s["locations"]:
+                stands[called(s["bearings"], l["location"], "shells")] = l["standing"], l["why"]
+        n = len(d["plan"])
+        stands["tightening plan"] = ("proven", "%d steps" % n) if n else (
+            "not measured", "none; write [[tightening]]")
+        return stands
+
+    def check_rings(self, l):
+        """The gaps of a piston's rings stand apart, and outside of arcs."""
+        rules, angles = l["rests_on"]["rules"], l["rests_on"]["at"]
+        self.same("ring positions", rules)
+        degrees = lambda text: F(text.removesuffix(" °").strip("()"))
+        apart = lambda a, b: min((a - b) % 360, (b - a) % 360)
+        near, any_ = degrees(rules["neighbours"]), degrees(rules["any"])
+        gaps = list(map(degrees, angles))
+        need(len(gaps) == len(rules["rings"])
+             and l["state"] == ", ".join(map("%s %s".__mod__, zip(rules["rings"], angles))), "other gaps")
+        good = all(apart(g, degrees(arc["centre"])) >= degrees(arc["reach"])
+                   for g in gaps for arc in rules["forbidden"] or [])
+        for n, g in enumerate(gaps):
+            good = good and all(apart(g, h) >= (max(near, any_) if n == m + 1 else any_)
+                                for m, h in enumerate(gaps[:n]))
+        need(l["good"] == good, "gaps that are good, or not")
+
+    def standing_of_bolt(self, b):
+        name = called(b["group"], b["bolt"], b["judged"])
+        v, r = self.found[name] if b["judged"] and name in self.found else (None, None)
+        need(b["said"] in ("", "new", "sound", "scrap"), "what is said of a bolt")
         if b["said"] == "scrap":
             return "wrong", "scrap: fit a new one"
         if b["said"] == "new":
@@ -744,298 +1032,400 @@ class Checker:
         if b["single_use"] and (b["said"] or b["measured"]):
             return "wrong", "used, and its group is used once: fit a new one"
         if v and r["taken"]:
-            return ("wrong", "scrap: fit a new one") if v["verdict"] in ("below limit", "above limit") else ("proven" if v["verdict"] == "conforming" else "undecided", summary(v, r))
+            stands, why = standing(v, r)
+            return ("wrong", "scrap: fit a new one") if stands == "wrong" else (stands, why)
         if b["said"] == "sound":
-            return ("not measured", "sound, and not measured; its group has a limit") if b["judged"] else ("proven", "looked at, and sound")
+            return ("not measured", "sound, and not measured; its group has a limit") if b["judged"] else \
+                ("proven", "looked at, and sound")
         key = b["group"] if re.fullmatch(r"[A-Za-z0-9_-]+", b["group"]) else '"%s"' % b["group"]
-        return "not measured", "not known to be new or sound; write it under bolts.%s: new, sound, or its length" % key
+        return ("not measured",
+                "not known to be new or sound; write it under bolts.%s: new, sound, or its length" % key)
 
-    def gates(self):
-        names = ["inspection", "choosing and buying", "trial assembly", "final assembly", "first oil pressure"]
-        worst = ["proven", "to order", "undecided", "not measured", "wrong"]
+    # The bolts are all pulled, in their order.
+    def check_plan(self):
+        d, plans = self.d, {"trial assembly": self.d["trial"], "final assembly": self.d["plan"]}
+        once = {(t["phase"], t["group"]): t["once"] for t in d["tightening"]}
+        need(len(once) == len(d["tightening"]) and {p for p, _ in once} <= set(plans),
+             "a group tightened twice, or in no phase")
+        need(sorted(called(t["group"], b["name"], "") for t in d["tightening"] for b in t["bolts"]
+                    if t["phase"] == "final assembly") == sorted(self.bolts),
+             "a bolt of the plan that is not known, or one too many")
+        for name, b in self.bolts.items():
+            need(b["single_use"] == once["final assembly", b["group"]]
+                 and b["measured"] == (name + ", length" in self.named), "what is known of a bolt")
+        for phase, plan in plans.items():
+            need({s["group"] for s in plan} == {g for p, g in once if p == phase},
+                 "a group of bolts that is not tightened")
+        for t in d["tightening"]:
+            want = [(b, p["do"]) for p in t["stages"] for b in p["order"]]
+            pulls = [s for s in plans[t["phase"]] if s["group"] == t["group"] and s["bolt"]
+                     and not s["stage"].endswith("before the first stage")]
+            plain = lambda do: re.sub(r" \(.*\)$", "", do)
+            did = lambda do: re.sub(r"^tighten to | further$", "", plain(do)).replace("turn ", "+")
+            got = [(s["bolt"], did(s["do"])) for s in pulls]
+            need(sorted(b["name"] for b in t["bolts"]) == sorted({b for b, _ in want})
+                 and Counter(got) == Counter(want) and (t["cap_by_cap"] or got == want)
+                 and all([x for x in got if x[0] == b["name"]] == [x for x in want if x[0] == b["name"]]
+                         for b in t["bolts"]),
+                 "a bolt missed, or pulled otherwise")
+            self.checked["pulls of bolts"] += len(got)
+        held = {}
+        for i in self.items.values():
+            if i["bolt"]:
+                hold = i["why"] if i["standing"] == "wrong" else (
+                    "prove it good first, or replace it (%s)" % i["why"])
+                held.setdefault(i["bolt"], "" if i["standing"] == "proven" or i["excuse"] else hold)
+        for n, s in enumerate(d["plan"], 1):
+            need((s["number"], s["hold"]) == (n, held.get(s["bolt"], "")), "a number, or what holds a step")
+
+    def check_gates(self):
+        names = ["inspection", "choosing and buying", "trial assembly", "final assembly",
+                 "first oil pressure"]
+        worst = ["wrong", "not measured", "undecided", "to order", "proven"]
         need([g["before"] for g in self.d["gates"]] == names, "the gates")
         for n, g in enumerate(self.d["gates"]):
-            asked = [i for i in self.d["items"] if names.index(i["before"]) <= n]
-            shut = sorted((i for i in asked if i["standing"] != "proven" and not i["excuse"]), key=lambda i: -worst.index(i["standing"]))
-            want = dict(before=g["before"], open=not shut and bool(self.d["items"]), proven=sum(i["standing"] == "proven" for i in asked), shut=shut, accepted=[i for i in asked if i["standing"] != "proven" and i["excuse"]])
-            need(g == want, "the gate", g["before"])
+            asked = [i for i in self.items.values() if names.index(i["before"]) <= n]
+            open_ = [i for i in asked if i["standing"] != "proven"]
+            accepted = [i["name"] for i in open_ if i["excuse"]]
+            open_.sort(key=lambda i: worst.index(i["standing"]))
+            shut = [i["name"] for i in open_ if not i["excuse"]]
+            need(g == dict(before=g["before"], open=not shut and bool(self.items),
+                           proven=len(asked) - len(open_), shut=shut, accepted=accepted), "the gate")
             self.checked["gates"] += 1
             self.checked["items asked for by gates"] += len(asked)
 
-    def purchases(self):
+    # The shells of each location, and what is bought.
+    def check_shells(self):
+        need(len({s["bearings"] for s in self.d["shells"]}) == len(self.d["shells"]), "shells twice")
         for s in self.d["shells"]:
             served, stock = Counter(), Counter()
-            for p, of in ((s["purchase"], "purchase"), (s["offer"] and s["offer"]["purchase"], "offer")):
-                if p:
-                    got = Purchase(p).check()
-                    served, stock = (got[0], got[1]) if of == "purchase" else (served, stock)
-                    self.checked["purchases"] += 1
-            need(sorted(c["location"] for c in s["choices"]) == sorted(2 * [l["location"] for l in s["locations"]]) and set(s["held_back"]) <= {l["location"] for l in s["locations"]}, "a shell for each half")
+            if s["offer"] and s["offer"]["purchase"]:
+                check_purchase(s["offer"]["purchase"])
+                self.checked["purchases"] += 1
+            if s["purchase"]:
+                served, stock = check_purchase(s["purchase"])
+                self.checked["purchases"] += 1
+            at_ = [l["location"] for l in s["locations"]]
+            need(sorted(c["location"] for c in s["choices"]) == sorted(2 * at_)
+                 and set(s["held_back"]) <= set(at_), "a shell for each half")
             for l in s["locations"]:
-                halves = {c["half"]: c["grade"] for c in s["choices"] if c["location"] == l["location"]}
-                mine = [(h, halves[h]) for h in ("upper", "lower")]
-                need((l["standing"] == "wrong") == (l["location"] in s["held_back"]) or not l["by"], "held back", l["location"])
+                where = l["location"]
+                at(called(s["bearings"], where, "shells"))
+                halves = {c["half"]: c["grade"] for c in s["choices"] if c["location"] == where}
+                need((l["standing"] == "wrong") == (where in s["held_back"]) or not l["by"], "held back")
+                fit = "upper %(upper)s, lower %(lower)s" % halves
                 if l["standing"] not in ("proven", "to order") or "no pack" in l["why"]:
                     continue
-                fit = ", ".join("%s %s" % x for x in mine)
-                need(l["by"] != "codes" or l["codes"] == fit, "other shells than the codes call for", l["location"])
-                need(l["by"] in ("codes", "sizes", "fit", "fitted"), "chosen by nothing", l["location"])
+                need(l["by"] in ("codes", "sizes", "fit", "fitted"), "chosen by nothing")
+                need(l["by"] != "codes" or l["codes"] == fit, "other shells than the codes call for")
                 if l["by"] == "sizes":
-                    self.open.append("%s %s shells, proven: that by the sizes these are inside" % (s["bearings"], l["location"]))
+                    self.check_sizes(s, where, halves)
                 missing = []
-                for half, grade in mine:
-                    name = grade + " " + half if grade + " " + half in stock or grade + " " + half in served else grade
-                    if stock[name] > 0:
-                        stock[name] -= 1
-                    elif l["by"] != "fitted":
+                for half in ("upper", "lower") if l["by"] != "fitted" else ():
+                    grade = halves[half]
+                    name = grade + " " + half
+                    name = name if name in stock or name in served else grade
+                    if not stock[name]:
                         missing.append("%s %s" % (half, grade))
-                    if l["by"] != "fitted":
-                        served[name] -= 1
-                        need(served[name] >= 0, "a shell that is needed and was not asked for", l["location"], name)
-                if l["by"] != "fitted":
-                    need((l["standing"], l["why"]) == (("to order", "to buy: " + ", ".join(missing)) if missing else ("proven", "on hand: " + fit)), "on hand or not", l["location"])
+                    stock[name] -= stock[name] > 0
+                    served[name] -= 1
+                    need(served[name] >= 0, "a shell that is needed and was not asked for")
+                want = ("proven", "on hand: " + fit)
+                want = ("to order", "to buy: " + ", ".join(missing)) if missing else want
+                need(l["by"] == "fitted" or (l["standing"], l["why"]) == want, "on hand or not")
                 self.checked["shells chosen"] += 1
 
-    def run(self):
-        need(self.d["closefit"] == 1, "another version")
-        self.readings()
-        self.verdicts()
-        self.purchases()
-        self.items()
-        self.gates()
-        return self
-
-
-class Purchase:
-    """A purchase and its proof, checked from the list in the documentation of package purchase."""
-
-    def __init__(self, p):
-        self.p, self.o, self.b = p, p["rests_on"]["request"], p["rests_on"]["purchase"]
-        self.packs = {k["name"]: k for k in self.o["packs"] or []}
-        need(len(self.packs) == len(self.o["packs"] or []), "packs of one name")
-
-    def check(self):
-        o, b, p = self.o, self.b, self.p
-        have, served, price = counts(o["stock"]), Counter(), F(0)
-        stock = Counter(have)
-        for x in b["packs"] or []:
-            k = x["pack"]
-            need(k == self.packs[k["name"]] and x["n"] > 0 and (k["limit"] is None or x["n"] <= k["limit"]), "a pack that is not on sale", k["name"])
-            price += F(k["price"]) * x["n"]
-            for part, n in counts(k["parts"]).items():
-                have[part] += n * x["n"]
-        places, away = Counter(), F(0)
-        for x in b["served"] or []:
-            n = o["needs"][x["need"]]
-            a = n["alternatives"][x["alternative"]]
-            need(x["parts"] == a["parts"] and x["name"] == n["name"] and x["n"] > 0, "a place served otherwise", x["name"])
-            places[x["need"]] += x["n"]
-            away += q(a["distance"]) * x["n"]
-            for part in a["parts"]:
-                served[part] += x["n"]
-        need(all(places[i] == n["n"] for i, n in enumerate(o["needs"] or [])), "a need that is not served")
-        have.subtract(served)
-        need(min(have.values(), default=0) >= 0 and +have == +counts(b["leftover"]), "what is left over")
-        need(price == F(b["price"]) and away == q(b["distance"]), "the price, or the distance")
-        self.prove(b["proof"])
-        need(price - F(b["gap"]) == F(b["proof"]["least"]) and F(b["gap"]) >= 0, "the price is not that which is proven", b["price"], b["proof"]["least"])
-        money = lambda t: F(t.split(" ")[0])
-        need([(x["pack"], x["count"], money(x["each"]), money(x["sum"])) for x in p["lines"]] == [(x["pack"]["name"], x["n"], F(x["pack"]["price"]), F(x["pack"]["price"]) * x["n"]) for x in b["packs"] or []], "the lines to buy")
-        need(money(p["total"]) == price and [(x["part"], x["count"]) for x in p["left_over"]] == [(x["part"], x["n"]) for x in b["leftover"] or []] and [(x["part"], x["count"]) for x in p["on_hand"]] == [(x["part"], x["n"]) for x in o["stock"] or []], "what is bought")
-        coin = p["total"].partition(" ")[2]
-        need(all(t.partition(" ")[2] == coin for x in p["lines"] for t in (x["each"], x["sum"])), "two currencies")
-        if not F(b["gap"]):
-            need(re.fullmatch(r"Proven: nothing on sale serves for less than (\S+)( .+)?\.", p["proof"]) and money(p["proof"].rpartition("than ")[2].rstrip(".")) == price and p["proof"].endswith("%s." % p["total"]), "the words of the proof")
-        else:
-            need(p["proof"].startswith("Not proven"), "the words of the proof")
-        return served, stock
-
-    def prove(self, proof):
-        used, least = set(), F(0)
-        for c in proof["components"] or []:
-            lines = c["lines"] or []
-            for name in sum(lines, []):
-                need(name in self.packs and name not in used, "a pack twice", name)
-                used.add(name)
-            for k in self.packs.values():
-                need(k["name"] in sum(lines, []) or k["limit"] == 0 or not set(counts(k["parts"])) & set(c["parts"]), "a pack left out", k["name"])
-            self.c, self.unit = c, F(c["unit"])
-            need(self.unit > 0 and (c["prices"] is None) != (c["cases"] is None), "not one of cases and a table")
-            self.demand()
-            self.numbers(lines)
-            if c["prices"] is not None:
-                need(self.table() == c["least"], "the table says otherwise")
-            else:
-                bound, rest = self.cases(c["cases"])
-                need(bound == c["least"] and not rest and not (c["counted"] or c["lot"] or c["missing"] or c["stages"]), "the cases say otherwise")
-            least += self.unit * c["least"]
-        need(least == F(proof["least"]), "the least price in all")
-
-    def holds(self, pack, part): return counts(self.packs[pack]["parts"])[part]
-    def cost(self, pack):
-        n = F(self.packs[pack]["price"]) / self.unit
-        need(n.denominator == 1, "a price that is no multiple of the unit")
-        return n.numerator
-
-    def demand(self):
-        alike = lambda x: [(a["parts"], a["distance"]) for a in x["alternatives"]]
-        self.choices = self.c["choices"] or []
-        needs = [n for n in self.o["needs"] or [] if n["n"] > 0]
-        for k, c in enumerate(self.choices):
-            same = [n for n in needs if alike(n) == alike(c)]
-            name = same[0]["name"] + (" and %d alike" % (len(same) - 1) if len(same) > 1 else "") if same else None
-            need(len(c["alternatives"]) > 1 and same and sum(n["n"] for n in same) == c["n"] and name == c["name"] and all(alike(x) != alike(c) for x in self.choices[:k]), "a choice")
-        stock = counts(self.o["stock"])
-        self.fixed = [sum(n["n"] * n["alternatives"][0]["parts"].count(p) for n in needs if len(n["alternatives"]) == 1) - stock[p] for p in self.c["parts"]]
-        self.most = [f + sum(c["n"] * max(a["parts"].count(p) for a in c["alternatives"]) for c in self.choices) for f, p in zip(self.fixed, self.c["parts"])]
-
-    def useful(self, pack): return max([-(-m // self.holds(pack, p)) for p, m in zip(self.c["parts"], self.most) if self.holds(pack, p)] + [0])
-    def limit(self, pack):
-        n = self.packs[pack]["limit"]
-        return self.useful(pack) if n is None else min(n, self.useful(pack))
-
-    def numbers(self, lines):
-        self.lines, self.lo, self.hi = [], [], []
-        for line in lines:
-            counted, most, enough = 0, 0, False
-            for i, pack in enumerate(line):
-                last = line[max(counted - 1, 0)]
-                for p in self.c["parts"]:
-                    n = self.holds(last, p) - self.holds(pack, p)
-                    need(n == 0 or n > 0 and enough, "packs that are not alike", last, pack)
-                need(F(self.packs[last]["price"]) <= F(self.packs[pack]["price"]), "a dearer pack first", last)
-                if not enough:
-                    counted, most, enough = i + 1, most + self.limit(pack), self.limit(pack) == self.useful(pack)
-            self.lines.append(line[:counted])
-            self.lo.append(0)
-            self.hi.append(most)
-        for c in self.choices:
-            for _ in c["alternatives"]:
-                self.lo.append(0)
-                self.hi.append(c["n"])
-
-    def cases(self, rest):
-        k, rest = rest[0], rest[1:]
-        if k["at_most"] is None:
-            need(k["of"] == 0, "an end that is divided")
-            return self.bound(k), rest
-        need(all(not k[x] for x in ("scale", "worth", "missing", "dearer", "bought", "served", "sum", "least")), "a division with a bound")
-        of, lo, hi = k["of"], self.lo[k["of"]], self.hi[k["of"]]
-        need(lo <= k["at_most"] < hi and of >= 0, "a division of what is not there")
-        self.hi[of] = k["at_most"]
-        fewer, rest = self.cases(rest)
-        self.lo[of], self.hi[of] = k["at_most"] + 1, hi
-        more, rest = self.cases(rest)
-        self.lo[of] = lo
-        return min([x for x in (fewer, more) if x is not None], default=None), rest
-
-    def bound(self, b):
-        parts, worth, scale = self.c["parts"], b["worth"], b["scale"]
-        need(scale >= 0 and len(worth) == len(parts) and min(worth, default=0) >= 0, "worths")
-        missing, lack, dearer, bought, served = [], [], [], [], []
-        for i, p in enumerate(parts):
-            m, v, most, opened = self.fixed[i] - sum(lo * self.holds(l[0], p) for l, lo in zip(self.lines, self.lo)), len(self.lines), 0, 0
-            for l, lo, hi in zip(self.lines, self.lo, self.hi):
-                opened = gcd(opened, self.holds(l[0], p)) if lo < hi else opened
-            chosen = False
-            for c in self.choices:
-                takes = [a["parts"].count(p) for a in c["alternatives"]]
-                most += min(sum(t * h for t, h in zip(takes, self.hi[v:])), max(takes) * c["n"])
-                chosen, v = chosen or max(takes) > 0, v + len(takes)
-            m = -(-m // opened) * opened if not chosen and opened else m
-            missing.append(m)
-            lack.append(m + most)
-        for k, line in enumerate(self.lines):
-            gives = sum(w * max(0, min(self.holds(line[0], p), n)) for w, p, n in zip(worth, parts, lack))
-            total, before = 0, 0
-            for pack in line:
-                most = self.limit(pack)
-                low, high = (max(0, min(x - before, most)) for x in (self.lo[k], self.hi[k]))
-                total += low * self.cost(pack) * scale + (high - low) * min(0, self.cost(pack) * scale - gives)
-                before += most
-            dearer.append(self.cost(line[0]) * scale - gives)
-            bought.append(total)
-        v = len(self.lines)
-        for c in self.choices:
-            left, total, each = c["n"], 0, []
-            for a in c["alternatives"]:
-                cost = sum(w * a["parts"].count(p) for w, p in zip(worth, parts))
-                total, left = total + self.lo[v] * cost, left - self.lo[v]
-                each.append((cost, self.hi[v] - self.lo[v]))
-                v += 1
-            for cost, most in sorted(each, key=lambda x: x[0]):
-                n = max(0, min(left, most))
-                total, left = total + n * cost, left - n
-            served.append(total + (max(0, left) if scale == 0 else 0))
-        s = sum(w * m for w, m in zip(worth, missing)) + sum(bought) + sum(served)
-        least = -(-s // scale) if scale else 0
-        need((missing, dearer, bought, served, s, least) == tuple(b[k] for k in ("missing", "dearer", "bought", "served", "sum", "least")), "the figures of a bound")
-        need(scale > 0 or s > 0, "a case that something serves")
-        return least if scale else None
-
-    def table(self):
-        c, every, lot = self.c, sum(self.lines, []), 0
-        part = c["parts"][c["counted"]]
-        for pack in every:
-            lot = gcd(lot, self.holds(pack, part))
-        points = c["missing"] + 1
-        need(not self.choices and c["counted"] >= 0 and c["lot"] == lot and c["missing"] == -(-self.fixed[c["counted"]] // lot), "another shortage")
-        need(sorted(every) == sorted(sum((s or [] for s in c["stages"]), [])) and len(c["stages"]) == len(c["prices"]), "the stages")
-        for k, prices in enumerate(c["prices"]):
-            stage = c["stages"][k] or []
-            need(len(prices) == points and prices[0] == 0 and (k == 0 or len(stage) == 1), "lines left out")
-            need(k > 0 or all(self.limit(x) == self.useful(x) for x in stage), "a limit in the first stage")
-            for p in range(1, points):
-                after = lambda pack, n: max(0, p - n * self.holds(pack, part) // lot)
-                if k == 0:
-                    tries = [(prices[after(x, 1)], self.cost(x)) for x in stage if after(x, 1) < p]
-                else:
-                    tries = [(c["prices"][k - 1][after(x, n)], n * self.cost(x)) for x in stage for n in range(self.limit(x) + 1)]
-                need(prices[p] == min([a + b for a, b in tries if a >= 0], default=-1), "a price of the table", p)
-        return c["prices"][-1][-1]
+    def check_sizes(self, s, location, halves):
+        """Shells chosen by sizes are inside with every size that their location and they may have."""
+        where, kind = s["bearings"] + " " + location, s["bearings"].split()[0]
+        sites = {x["location"]: x for x in s["rests_on"] or []}
+        need(location in sites and len(sites) == len(s["rests_on"]), "sizes of another location")
+        site, walls, size = sites[location], [], {}
+        needs = conditions_of(site["needs"])
+        for key, of in (("housing", "bore"), ("journal", "journal")):
+            r = self.reading(site[key])
+            need(site[key].startswith("%s %s " % (kind, of))
+                 and (site[key].endswith(" " + location) or key == "journal"), "sizes of another location")
+            need(key == "journal" or {what for what, _ in needs} == {"bolts", "shells"}
+                 and not lacking(needs, r.conditions), "a condition of the housing")
+            size[key] = interval(r)
+        limits = tuple(x and q(x) for x in site["limits"])
+        clearance = called(s["bearings"], location, "clearance")
+        need(clearance not in self.basis or bounds(self.basis[clearance]["limits"]) == limits, "other limits")
+        for w in site["walls"]:
+            lo, hi = map(q, w["wall"])
+            need(lo <= hi, "a wall without its two bounds")
+            walls.append((w["grade"], w["half"], (lo, hi)))
+        need(len(set(walls)) == len(walls), "a wall twice")
+        thin = {grade: min(wall[0] for g, _, wall in walls if g == grade) for grade, _, _ in walls}
+        rank, inside = {g: n for n, g in enumerate(sorted(thin, key=thin.get))}, {}
+        for u, upper, t1 in walls:
+            for w, lower, t2 in walls:
+                c = add(add(add(size["housing"], size["journal"], F(-1)), t1, F(-1)), t2, F(-1))
+                if (upper != "lower" and lower != "upper" and abs(rank[u] - rank[w]) <= site["mix"]
+                        and judge(c, limits) == "conforming"):
+                    inside[u, w] = abs(sum(c) / 2 - q(site["wanted"]))
+        need((halves["upper"], halves["lower"]) in inside, "shells that the sizes do not prove inside")
+        # They were bought from all of these that can be had.
+        p = s["purchase"]["rests_on"]["request"] if s["purchase"] else dict(needs=[], packs=[], stock=[])
+        stock = {c["part"] for c in p["stock"] or [] if c["n"]}
+        had = stock | {c["part"] for x in p["packs"] or [] if x["limit"] != 0 for c in x["parts"]}
+        for n in [n for n in p["needs"] if n["name"] == location]:
+            part_ = lambda g, half: g if g in had else g + " " + half
+            want = {(part_(u, "upper"), part_(w, "lower")): off for (u, w), off in inside.items()}
+            want = {k: off for k, off in want.items() if set(k) <= had}
+            got = {tuple(a["parts"]): q(a["distance"]) for a in n["alternatives"]}
+            need(all(want.get(k) == off for k, off in got.items()),
+                 "a pair that is not inside, or another distance")
+            stocked = {c["part"] for c in p["stock"] or []}
+            # Of two parts that fit either half the order is nothing: they are one pair.
+            need(all(k in got or k[::-1] in got for k in want if k[0] != k[1] or k[0] not in stocked),
+                 "a pair left out")
 
 
 def counts(list_):
     c = Counter()
     for x in list_ or []:
-        need(x["n"] >= 0, "fewer than none", x["part"])
+        need(x["n"] >= 0, "fewer than none")
         c[x["part"]] += x["n"]
     return c
 
 
-NEEDS = {"bearing clearance": ["bolts", "crankshaft", "oil"], "crankshaft end play": ["crankshaft"], "ring end gap": ["ring", "depth"]}
+def check_purchase(p):
+    """What is bought serves, and nothing cheaper does. Returns what is served, and what was there."""
+    b, asked = row_of(p["rests_on"], "request served components"), p["rests_on"]["request"]
+    packs = {k["name"]: k for k in asked["packs"] or []}
+    need(len(packs) == len(asked["packs"] or []), "packs of one name")
+    have, served, places, price = counts(asked["stock"]), Counter(), Counter(), F(0)
+    coin = p["total"].partition(" ")[2]
+    money = lambda text: F(text.removesuffix(" " + coin if coin else ""))
+    for x in p["lines"]:
+        k, n = packs[x["pack"]], x["count"]
+        need(n > 0 and (k["limit"] is None or n <= k["limit"]), "a pack that is not on sale")
+        need((money(x["each"]), money(x["sum"])) == (F(k["price"]), F(k["price"]) * n), "the price of a line")
+        price += F(k["price"]) * n
+        for part_, each in counts(k["parts"]).items():
+            have[part_] += each * n
+    need(len({x["pack"] for x in p["lines"]}) == len(p["lines"]), "two lines of a pack")
+    at_ = [(x["need"], x["alternative"]) for x in b["served"] or []]
+    need(at_ == sorted(set(at_)), "places out of their order")
+    for n in asked["needs"] or []:
+        first, *others = n["alternatives"]
+        need(others or len(first["parts"]) > 1 or [n["name"]] == first["parts"], "a need by another name")
+    for x in b["served"] or []:
+        need(x["n"] > 0 and x["need"] >= 0 and x["alternative"] >= 0, "a place that is served otherwise")
+        places[x["need"]] += x["n"]
+        for part_ in asked["needs"][x["need"]]["alternatives"][x["alternative"]]["parts"]:
+            served[part_] += x["n"]
+    need(all(places[i] == n["n"] for i, n in enumerate(asked["needs"] or [])), "a need that is not served")
+    have.subtract(served)
+    left = {x["part"]: x["count"] for x in p["left_over"]}
+    need(min(have.values(), default=0) >= 0 and +have == Counter(left) and len(left) == len(p["left_over"]),
+         "what is left over")
+    need([dict(part=x["part"], n=x["count"]) for x in p["on_hand"]] == (asked["stock"] or []), "what is there")
+    least_ = check_proof(b["components"] or [], packs, asked)
+    need(money(p["total"]) == price >= least_, "the price in all")
+    need(p["proof"] == "Proven: nothing on sale serves for less than %s." % p["total"] if price == least_
+         else p["proof"].startswith("Not proven"), "the words of the proof")
+    return served, counts(asked["stock"])
+
+
+def check_proof(components, packs, asked):
+    """The least price that is proven: that of components which share no part."""
+    used, total = set(), F(0)
+    for c in components:
+        mine = sum(c["lines"], [])
+        need(len(set(mine)) == len(mine) and not used & set(mine), "a pack twice")
+        used |= set(mine)
+        for k in packs.values():
+            need(k["name"] in mine or k["limit"] == 0 or not set(counts(k["parts"])) & set(c["parts"]),
+                 "a pack left out")
+        total += F(c["unit"]) * Component(c, packs, asked).least()
+    return total
+
+
+class Component:
+    """Parts that are bought together: for each part, what packs hold must not be less than what is
+    fixed and what the alternatives that are chosen take. The variables are how many packs of each line
+    (packs that hold the same, the cheaper first) and how often each alternative, between lo and hi."""
+
+    def __init__(self, c, packs, asked):
+        row_of(c, "unit least parts lines choices counted cases")
+        self.c, self.parts, needs = c, c["parts"], [n for n in asked["needs"] or [] if n["n"] > 0]
+        self.holds = {name: [counts(k["parts"])[p] for p in self.parts] for name, k in packs.items()}
+        # A choice is all needs that have the same alternatives.
+        self.choices = [(sum(n["n"] for n in needs if n["alternatives"] == alternatives),
+                         [[a["parts"].count(p) for p in self.parts] for a in alternatives])
+                        for alternatives in c["choices"] or []]
+        need(all(n > 0 and len(takes) > 1 for n, takes in self.choices)
+             and len(set(map(str, c["choices"] or []))) == len(self.choices), "a choice")
+        self.fixed = [sum(n["n"] * n["alternatives"][0]["parts"].count(p) for n in needs
+                          if len(n["alternatives"]) == 1) - counts(asked["stock"])[p] for p in self.parts]
+        self.most = [f + sum(n * max(take[i] for take in takes) for n, takes in self.choices)
+                     for i, f in enumerate(self.fixed)]
+        # Of each pack: the price in units, how many are useful at most, how many there are of those.
+        self.cost, self.useful, self.limit, self.lines, self.lo, self.hi = {}, {}, {}, [], [], []
+        for name in sum(c["lines"], []):
+            self.cost[name], limit = F(packs[name]["price"]) / F(c["unit"]), packs[name]["limit"]
+            self.useful[name] = max([-(-m // h) for h, m in zip(self.holds[name], self.most) if h] + [0])
+            self.limit[name] = self.useful[name] if limit is None else min(limit, self.useful[name])
+        for line in c["lines"]:
+            self.number(line)
+        for n, takes in self.choices:
+            self.lo += [0] * len(takes)
+            self.hi += [n] * len(takes)
+
+    def number(self, line):
+        """The packs of a line are alike, and dearer ones follow. Those behind enough are not counted."""
+        counted, most, enough = [], 0, False
+        for pack in line:
+            last = counted[-1] if counted else pack
+            for n, before in zip(self.holds[pack], self.holds[last]):
+                need(n == before or n < before and enough, "packs that are not alike")
+            need(self.cost[last] <= self.cost[pack], "a dearer pack first")
+            if not enough:
+                need(self.cost[pack].denominator == 1, "a price that is no multiple of the unit")
+                counted.append(pack)
+                most += self.limit[pack]
+                enough = self.limit[pack] == self.useful[pack]
+        self.lines.append(counted)
+        self.lo.append(0)
+        self.hi.append(most)
+
+    def least(self):
+        least_, rest = self.cases(self.c["cases"]) if self.c["cases"] else (self.table(self.c["counted"]), [])
+        need(F(self.c["unit"]) > 0 and least_ == self.c["least"] and not rest, "the cases, or the table")
+        return least_
+
+    def cases(self, cases):
+        """The least price of the first case, which may be divided in two, and the other cases."""
+        of, at_most, scale, worth, total = (cases[0][k] for k in ("of", "at_most", "scale", "worth", "sum"))
+        rest = cases[1:]
+        if at_most is None:
+            need(of == 0, "an end that is divided")
+            return self.bound(scale, worth, total), rest
+        lo, hi = self.lo[of], self.hi[of]
+        need(not scale and not worth and not total and lo <= at_most < hi and of >= 0,
+             "a division of what is not there")
+        self.hi[of] = at_most
+        fewer, rest = self.cases(rest)
+        self.lo[of], self.hi[of] = at_most + 1, hi
+        more, rest = self.cases(rest)
+        self.lo[of] = lo
+        return min([x for x in (fewer, more) if x is not None], default=None), rest
+
+    def bound(self, scale, worth, stated):
+        """The least price between lo and hi, by what each part is worth: worth times what is missing,
+        and for what is bought and chosen the least that it can add. None where nothing serves."""
+        need(scale >= 0 and len(worth) == len(self.parts) and min(worth, default=0) >= 0, "worths")
+        n, total, most = len(self.lines), F(0), []
+        for i, w in enumerate(worth):
+            held = [self.holds[line[0]][i] for line in self.lines]
+            lack = self.fixed[i] - sum(lo * h for lo, h in zip(self.lo, held))
+            step, taken, v = gcd(*(h for lo, hi, h in zip(self.lo, self.hi, held) if lo < hi)), 0, n
+            for places, takes in self.choices:
+                each = [take[i] for take in takes]
+                taken += min(sum(t * hi for t, hi in zip(each, self.hi[v:])), max(each) * places)
+                step, v = 0 if max(each) else step, v + len(takes)
+            lack = -(-lack // step) * step if step else lack
+            most.append(lack + taken)
+            total += w * lack
+        for line, lo, hi in zip(self.lines, self.lo, self.hi):
+            gives = sum(w * max(0, min(h, m)) for w, h, m in zip(worth, self.holds[line[0]], most))
+            before = 0
+            for pack in line:
+                low, high = (max(0, min(x - before, self.limit[pack])) for x in (lo, hi))
+                price = self.cost[pack] * scale
+                total += low * price + (high - low) * min(0, price - gives)
+                before += self.limit[pack]
+        v = n
+        for left, takes in self.choices:
+            free = []
+            for take, lo, hi in zip(takes, self.lo[v:], self.hi[v:]):
+                cost = sum(w * t for w, t in zip(worth, take))
+                total, left = total + lo * cost, left - lo
+                free.append((cost, hi - lo))
+            for cost, more in sorted(free):
+                x = max(0, min(left, more))
+                total, left = total + x * cost, left - x
+            total, v = total + (max(0, left) if scale == 0 else 0), v + len(takes)
+        need(total == stated and (scale > 0 or total > 0), "another sum, or a case that something serves")
+        return -(-total // scale) if scale else None
+
+    def table(self, counted):
+        """The least price of one part: for each number that is missing, by the packs one after the other."""
+        need(not self.choices and counted >= 0, "a table of what is chosen")
+        prices = [F(0)] + [None] * max(0, self.fixed[counted])
+        for pack in sum(self.lines, []):
+            h, cost = self.holds[pack][counted], self.cost[pack]
+            prices = [min((before + n * cost for n in range(self.limit[pack] + 1)
+                           for before in [prices[max(0, p - n * h)]] if before is not None), default=None)
+                      for p in range(len(prices))]
+        return prices[-1]
+
+
+# What the sums of lines are made of: factor, symbol, and the reading at the place @.
+BEARING = ["1 D {kind} bore @; -1 t1 {kind} upper wall @ thickness; -1 t2 {kind} lower wall @ thickness; "
+           "-1 d {kind} journal @", "1 D {kind} bearing bore @; -1 d {kind} journal @"]
+FORMULAS = {"bearing clearance": BEARING, "bearing warm clearance": BEARING,
+            "piston clearance": ["1 D cylinder @; -1 d piston @ diameter"],
+            "wall eccentricity": ["1 D {group} @ thickness; -1 d {group} @ joint thickness"],
+            "rod length": ["1 s rod @ bore distance; 0.5 D rod bore @; 0.5 d small end @"],
+            ", length": ["1 L {group} @, length"],
+            ", stretch": ["1 L {group} @, length; -1 L0 {group} @, length when new"]}
+
+# Names, and words.
+NEEDS = {"bearing clearance": ["bolts", "crankshaft", "oil"], "crankshaft end play": ["crankshaft"],
+         "ring end gap": ["ring", "depth"]}
 
 
 def called(group, location, quantity):
-    return group + (" " + location if location not in ("", group) else "") + (" " + quantity if quantity else "")
+    return " ".join(filter(None, (group, "" if location == group else location, quantity)))
 
 
 def part(item, line):
     words = line.split()
-    return any(item.startswith(" ".join(words[:n]) + " ") and (n == len(words) or item.endswith(" " + " ".join(words[n:]))) for n in range(1, len(words) + 1))
+    return any(item.startswith(" ".join(words[:n]) + " ")
+               and (n == len(words) or item.endswith(" " + " ".join(words[n:])))
+               for n in range(1, len(words) + 1))
 
 
 def standing(v, r):
-    if not r["taken"] or v["tolerance"] == {"lo": None, "hi": None}:
-        return "not measured"
-    return {"conforming": "proven", "undecided": "undecided"}.get(v["verdict"], "wrong")
+    """How what was judged stands, and why."""
+    free, limits = v["tolerance"] == {"lo": None, "hi": None}, r["tolerance"]
+    if not r["taken"]:
+        return "not measured", "no limits are stated" if free else "the limits are " + limits
+    if free:
+        return "not measured", r["measured"] + "; " + (r["advice"] or "no limits are stated")
+    if v["verdict"] == "conforming":
+        return "proven", r["measured"]
+    why = "%s, limits %s" % (r["measured"], limits)
+    return ("undecided", why) if v["verdict"] == "undecided" else ("wrong", why + ": " + v["verdict"])
 
 
-def summary(v, r):
-    s, free = standing(v, r), v["tolerance"] == {"lo": None, "hi": None}
-    if s == "not measured":
-        if r["taken"]:
-            return r["measured"] + "; " + (r["advice"] or "no limits are stated")
-        return "no limits are stated" if free else "the limits are " + r["tolerance"]
-    if s == "proven":
-        return r["measured"]
-    return "%s, limits %s" % (r["measured"], r["tolerance"]) + ("" if s == "undecided" else ": " + v["verdict"])
+def numbers(body):
+    """The numbers in a text of one unit."""
+    unit = re.search(r"[^\d\s.]*$", body).group()
+    texts = re.findall(r"(?:(?<=\.\.)|(?<![\w.]))-?\d+(?:\.\d+)?", body[:len(body) - len(unit)])
+    return [F(x) * UNITS[unit] for x in texts]
+
+
+def bounds_of(body):
+    """The bounds of a size that was given."""
+    n = numbers(body)
+    if "±" in body:
+        return n[0] - n[1], n[0] + n[1]
+    if "/" in body:
+        unit = UNITS[re.search(r"[^\d\s.]*$", body).group()]
+        off = [F(sign + x) * unit for sign, x in re.findall(r"([-+]?)(\d+(?:\.\d+)?)", body)][1:]
+        return n[0] + min(off), n[0] + max(off)
+    return n[0], n[-1]
 
 
 def unsealed(text):
     """The text of a record without its blanks and its digest, and the digest."""
     text = re.sub(r'("(?:[^"\\]|\\.)*")|\s+', lambda m: m.group(1) or "", text)
-    head, digest, tail = text.rpartition(',"digest":"')
+    head, _, tail = text.rpartition(',"digest":"')
     return head, tail
 
 
@@ -1043,8 +1433,15 @@ def load(text):
     def once(pairs):
         need(len(dict(pairs)) == len(pairs), "a key twice")
         return dict(pairs)
-    d = json.loads(text, object_pairs_hook=once, parse_float=lambda s: "≈" + s)
-    return d
+    return json.loads(text, object_pairs_hook=once, parse_float=lambda s: "≈" + s)
+
+
+def alike(x):
+    """Rows of one list have the same keys."""
+    for y in x.values() if isinstance(x, dict) else x if isinstance(x, list) else ():
+        alike(y)
+    rows = [set(y) for y in x if isinstance(y, dict)] if isinstance(x, list) else []
+    need(all(r == rows[0] for r in rows), "rows with different keys")
 
 
 def check(text, sealed=True):
@@ -1053,18 +1450,18 @@ def check(text, sealed=True):
         d = load(text)
         if sealed:
             head, tail = unsealed(text)
-            need(tail == 'sha256:%s"}' % hashlib.sha256(head.encode()).hexdigest(), "the digest is not that of the record")
+            need(tail == 'sha256:%s"}' % hashlib.sha256(head.encode()).hexdigest(),
+                 "the digest is not that of the record")
         return Checker(d).run()
     except Refused:
         raise
-    except (AttributeError, IndexError, KeyError, RecursionError, TypeError, ValueError, ZeroDivisionError) as e:
+    except (AttributeError, LookupError, RecursionError, TypeError, ValueError, ArithmeticError) as e:
         raise Refused("it is not written as a record is: %s: %s" % (type(e).__name__, e))
 
 
 def main(args):
     sealed, status, total, open_ = "-unsealed" not in args, 0, Counter(), Counter()
-    names = [a for a in args if a != "-unsealed"] or ["-"]
-    for name in names:
+    for name in [a for a in args if a != "-unsealed"] or ["-"]:
         text = sys.stdin.read() if name == "-" else open(name, encoding="utf-8").read()
         try:
             c = check(text, sealed)
@@ -1077,10 +1474,12 @@ def main(args):
         for what in c.open:
             print("%s: not checked: %s" % (name, what))
             open_[what] += 1
-            if any(word in what for word in (" conforming:", " limit:", " proven:")):
-                status = max(status, 3) if status != 1 else 1
-    print("checked: " + ", ".join("%d %s" % (n, k) for k, n in total.items()) + "; not checked: %d" % sum(open_.values()))
-    print("never checked: whether the readings are true; advice, remedies, workings, drawings, films and the steps of the plan, which the digest alone binds")
+            if status != 1 and any(word in what for word in (" conforming:", " limit:", " proven:")):
+                status = 3
+    print("checked: " + ", ".join("%d %s" % (n, k) for k, n in total.items())
+          + "; not checked: %d" % sum(open_.values()))
+    print("never checked: whether the readings are true; advice, remedies, workings, drawings, films and "
+          "the steps of the plan, which the digest alone binds")
     return status
 
 

@@ -41,6 +41,7 @@ import (
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/measuring"
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/examples/kit/version"
 )
 
 // The exit statuses.
@@ -50,8 +51,16 @@ const (
 	badInput  = 2
 )
 
+// large is more bytes than a record has, but for an engine of more than twelve cylinders with every
+// form that a record may take. Memory that nothing is written to costs nothing, and to copy what
+// grows does.
+const large = 1 << 22
+
 func main() {
-	debug.SetGCPercent(400) // one job is read, and the program ends: collecting less often saves a fifth of its time
+	// One job is read, and the program ends. So nothing is collected before the heap has 64 MB; the record
+	// of twelve cylinders takes less than 40. From 256 MB on memory counts more than time.
+	debug.SetGCPercent(1600)
+	debug.SetMemoryLimit(256 << 20)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	status := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
@@ -76,6 +85,7 @@ type options struct {
 	blank  bool           // the measuring sheet is asked for
 	film   bool           // the oil film too
 	begin  *job.Beginning // a new job file is asked for; nil if none is
+	shown  bool           // the version is asked for
 	name   string         // of the job's file
 	called string         // in errors
 	source []byte
@@ -90,6 +100,10 @@ func shortblock(ctx context.Context, args []string, stdin io.Reader, stdout, std
 	if err != nil {
 		return badInput, err
 	}
+	if o.shown {
+		_, err := io.WriteString(stdout, version.Line("shortblock"))
+		return statusOf(err), err
+	}
 	if o.begin != nil {
 		text, err := o.begin.File()
 		if err == nil {
@@ -101,10 +115,10 @@ func shortblock(ctx context.Context, args []string, stdin io.Reader, stdout, std
 	if err != nil {
 		return badInput, err
 	}
-	var text bytes.Buffer
+	text := bytes.NewBuffer(make([]byte, 0, large))
 	proven := true
 	if o.blank {
-		err = measuring.Write(&text, o.format, j.Sheet())
+		err = measuring.Write(text, o.format, j.Sheet())
 	} else {
 		var a *job.Assessment
 		if a, err = j.Assess(ctx); err != nil {
@@ -116,7 +130,7 @@ func shortblock(ctx context.Context, args []string, stdin io.Reader, stdout, std
 				return badInput, fmt.Errorf("%s: %w", o.called, err)
 			}
 		}
-		err = record.Write(&text, o.format, a)
+		err = record.Write(text, o.format, a)
 	}
 	if err != nil {
 		return badInput, err
@@ -157,6 +171,7 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 	flags.StringVar(&o.output, "o", "", "write to `FILE`, whole or not at all; else to standard output")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if anything is not proven")
 	flags.BoolVar(&o.blank, "blank", false, "print the measuring sheet of the open readings instead of the record")
+	flags.BoolVar(&o.shown, "version", false, version.Usage)
 	flags.BoolVar(&o.film, "film", false, "add what a model says of the oil film over clearance, from the job's [film]; it judges nothing")
 	demo := flags.String("demo", job.DefaultDemonstration, "the demonstration `NAME` to show without a job file: "+strings.Join(job.Demonstrations(), ", "))
 	begin := flags.Bool("new", false, "write a new job file, of the engine that the options below describe; it replaces no file")
@@ -189,6 +204,9 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 			return o, err
 		}
 		return o, fmt.Errorf("%w; -help lists the options", err)
+	}
+	if o.shown {
+		return o, nil
 	}
 	if o.format, err = record.ParseFormat(*format, record.SVG); err != nil {
 		return o, err

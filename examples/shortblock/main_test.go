@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/internal/thorough"
 )
 
 // call runs the program and returns its exit status and what it wrote.
@@ -114,6 +115,9 @@ func TestExitStatus(t *testing.T) {
 		{"help", []string{"-help"}, made, "usage: shortblock [-format text|json|html|svg] [-o FILE] [-strict]"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
+			if strings.HasPrefix(test.name, "an oil film") && test.status != badInput {
+				thorough.Long(t)
+			}
 			status, stdout, stderr := call(t, test.args...)
 			if status != test.status {
 				t.Errorf("exit status %d, want %d; standard error:\n%s", status, test.status, stderr)
@@ -125,6 +129,12 @@ func TestExitStatus(t *testing.T) {
 				t.Errorf("exit status %d and standard output %q", status, stdout)
 			}
 		})
+	}
+}
+
+func TestVersion(t *testing.T) {
+	if status, stdout, stderr := call(t, "-version", "-format", "none"); status != made || !strings.HasPrefix(stdout, "shortblock of closefit, version ") || stderr != "" {
+		t.Errorf("exit status %d, %q, %q", status, stdout, stderr)
 	}
 }
 
@@ -179,6 +189,7 @@ func TestStrictStillWrites(t *testing.T) {
 
 // TestFilmProvesNothing: with -film nothing else in the record changes, nor does what it is worth.
 func TestFilmProvesNothing(t *testing.T) {
+	thorough.Long(t)
 	read := func(args ...string) map[string]any {
 		t.Helper()
 		_, text, stderr := call(t, append(args, "-format", "json")...)
@@ -206,6 +217,7 @@ func TestFilmProvesNothing(t *testing.T) {
 
 // TestFilmExample: the table that the error offers is one that works as it stands.
 func TestFilmExample(t *testing.T) {
+	thorough.SkipRaced(t)
 	bad := file(t, "job.toml", proven)
 	_, _, stderr := call(t, "-film", bad)
 	_, table, ok := strings.Cut(strings.ReplaceAll(stderr, "shortblock: ", ""), "\n\n")

@@ -16,7 +16,7 @@ import (
 func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	a := &Assessment{Title: j.title, Note: j.note, Date: j.date, By: j.by, Engine: j.engine}
 	a.Looked = j.looked()
-	a.Typed, a.Bolts = j.typed(), j.boltsSaid()
+	a.typed, a.Bolts = j.typed, j.boltsSaid()
 	a.Groups = j.groups()
 	for _, set := range j.bolts {
 		if g, ok := j.boltGroup(set); ok {
@@ -35,7 +35,7 @@ func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 		}
 	}
 	a.Items = j.items(a)
-	a.Next = next(a)
+	a.Next = append(next(a), j.needless(a.Items)...) // it ends with what is proven, and so do these
 	a.Trial = j.planSteps(j.trial, j.heldInTrial(a))
 	a.Plan = j.planSteps(j.plan, a.Held())
 	trial := tightenings(Trial, j.trial)

@@ -163,6 +163,58 @@ func TestExcuses(t *testing.T) {
 	}
 }
 
+// TestNeedlessExcuses: a word for what is proven is said to be needless, changes nothing, and
+// serves again once a reading leaves it open; one for several things, when all are proven. The
+// blade of 0.155 goes and that of 0.20 does not: inside 0.15..0.32, and not proven in 0.16..0.32.
+func TestNeedlessExcuses(t *testing.T) {
+	excused := func(table, what string) string {
+		return "[[" + table + "]]\nwhat = \"" + what + "\"\nby = \"the builder\"\nreason = \"as it came\"\n"
+	}
+	said := func(a *job.Assessment) (needless []string) {
+		for _, n := range a.Next {
+			if strings.Contains(n.Text, "can be taken out") {
+				if n.Kind != job.GoOn {
+					t.Errorf("%s: %s", n.Kind, n.Text)
+				}
+				needless = append(needless, n.Text)
+			}
+		}
+		return needless
+	}
+	play := func(limits string) string { return small + endPlay(limits, "blades", "0.155..0.20 mm") }
+	bare := assess(t, play("0.15..0.32 mm"))
+	for table, done := range map[string]string{"accepted": "accepted", "left_out": "left out"} {
+		a := assess(t, play("0.15..0.32 mm")+excused(table, "crankshaft end play"))
+		want := "crankshaft end play: proven, and " + done + " by the builder all the same: its [[" + table + "]] can be taken out. While it stands it opens the gate again, should a later reading not prove it."
+		if s := said(a); len(s) != 1 || s[0] != want {
+			t.Errorf("%q, want %q", s, want)
+		}
+		if len(a.Card().Words) != 0 || item(t, a, "crankshaft end play").Excuse != nil {
+			t.Error("what is proven stands on a word")
+		}
+		for _, p := range job.Phases() {
+			if g, without := a.Gate(p), bare.Gate(p); g.Open != without.Open || g.Proven != without.Proven || len(g.Shut) != len(without.Shut) || len(g.Accepted) != 0 {
+				t.Errorf("%s: %+v, without %+v", p, g, without)
+			}
+		}
+		a = assess(t, play("0.16..0.32 mm")+excused(table, "crankshaft end play"))
+		if i := item(t, a, "crankshaft end play"); len(said(a)) != 0 || i.Standing == job.Proven || !i.Passes() {
+			t.Errorf("not proven: %q, %+v", said(a), i)
+		}
+	}
+	const limits, proven, open = "0.029..0.057 mm", "0.038 mm", "0.025 mm"
+	if s := said(assess(t, small+strips(limits, proven, open)+excused("accepted", "main bearing clearance"))); len(s) != 0 {
+		t.Errorf("one of two is proven: %q", s)
+	}
+	if s := said(assess(t, small+strips(limits, proven, proven)+excused("accepted", "main bearing clearance"))); len(s) != 1 {
+		t.Errorf("both are proven: %q", s)
+	}
+	bolts := "[bolts.rods]\nnew = \"all\"\n[[tightening]]\ngroup = \"rods\"\nbolts = [\"1a\", \"1b\"]\nsingle_use = false\nstages = [{ torque = \"20 N·m\" }]\n"
+	if s := said(assess(t, small+bolts+excused("accepted", "rods 1a"))); len(s) != 1 || !strings.HasSuffix(s[0], "not prove it; only a bolt that is proven wrong it does not let through.") {
+		t.Errorf("a bolt: %q", s)
+	}
+}
+
 // jobOfShells is the small engine with one code on the block.
 func jobOfShells(code string) string {
 	return small + `

@@ -32,8 +32,10 @@ type Assessment struct {
 	Next       []Action
 	Cautions   []string
 
-	Typed Basis      // what was read, word for word; for the record in JSON
 	Bolts []SaidBolt // what is known of each bolt, beside its length
+	Read  *Grounds   // of a record that was read again; nil where they are made when they are asked for
+
+	typed func(*groundsWriter) // what was read, word for word, and with what
 }
 
 // Looked is something that was looked at, not measured: an oil passage, a crankshaft's
@@ -44,7 +46,8 @@ type Looked struct {
 	Quantity string `json:"quantity"`
 	State    string `json:"state"` // in the words of the job file, or "not looked at"
 	Good     bool   `json:"good"`
-	GoodIs   string `json:"good_is"` // the word for what is good
+	GoodIs   string `json:"good_is"`  // the word for what is good
+	Basis    Basis  `json:"rests_on"` // where the gaps of rings stand, and by which rules; null for what has a word
 
 	open bool   // nobody looked
 	do   string // what is to be done unless it is good
@@ -81,7 +84,8 @@ type Finding struct {
 	Remedies  []string       // changes of parts after which it is proven inside, smallest first
 	Working   *units.Working // the arithmetic, if there is any to check
 	Drawing   *Drawing       // nil if there is nothing to draw
-	Basis     Basis          // what the verdict rests on, for whoever works it out again
+
+	basis basis // what the verdict rests on
 }
 
 // A Drawing places a reading and its limits on a scale from 0 to 1 that all
@@ -109,6 +113,7 @@ type Shells struct {
 	HeldBack  []string   `json:"held_back"` // locations left out of the purchase: their shells are proven wrong
 	Purchase  *Purchase  `json:"purchase"`  // for all locations that are neither held back nor open; null if there are none
 	Offer     *Offer     `json:"offer"`     // the same with other shells for locations that are held back; null if there are none
+	Basis     Basis      `json:"rests_on"`  // what those rest on that are chosen by their sizes; null if there are none
 }
 
 // ShellsAt is what is known of the shells of one location.
@@ -202,10 +207,13 @@ const (
 	GoOn                      // what is proven good
 )
 
+var actionKinds = [...]string{Stop: "stop", Measure: "measure", Order: "order", GoOn: "go on"}
+
 // String returns "stop", "measure", "order" or "go on".
-func (k ActionKind) String() string {
-	return [...]string{Stop: "stop", Measure: "measure", Order: "order", GoOn: "go on"}[k]
-}
+func (k ActionKind) String() string { return actionKinds[k] }
+
+// Words are the kinds in words.
+func (ActionKind) Words() []string { return actionKinds[:] }
 
 // MarshalText returns String.
 func (k ActionKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }

@@ -3,8 +3,15 @@ package job
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
+	"maps"
 	"slices"
+	"strconv"
+	"strings"
 
+	"github.com/shopspring/decimal"
+
+	"example.com/closefit/clearance"
 	"example.com/closefit/grading"
 	"example.com/closefit/grading/purchase"
 	"example.com/closefit/torque"
@@ -12,15 +19,13 @@ import (
 	"example.com/closefit/units/measure"
 )
 
-// A Basis is what a claim of the record rests on, for somebody who works it out again. It
-// is made when it is written, because a record on paper does not show it, and is kept as it
-// was written when it is read. The zero Basis is null.
+// A Basis is what a purchase rests on, for somebody who works it out again. It is made when
+// it is written, because a record on paper does not show it, and is kept as it was written
+// when it is read. The zero Basis is null.
 type Basis struct {
 	make    func() any
 	written json.RawMessage
 }
-
-func restsOn(make func() any) Basis { return Basis{make: make} }
 
 // MarshalJSON writes what there is.
 func (b Basis) MarshalJSON() ([]byte, error) {
@@ -43,146 +48,516 @@ func (b *Basis) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-// A verdictBasis is what a verdict rests on. Reading is judged: the one read where it is,
-// Direct, if that states what it Needs, or what the Sum comes to. Where both prove something
-// they have to agree, and the closer one stands. Of several stations, the Direct reading or
-// the one term of the sum is what they show.
-type verdictBasis[D units.Dimension] struct {
-	Reading  measure.Reading[D]  `json:"reading"`
-	Limits   exactBounds[D]      `json:"limits"`
-	Needs    []measure.Condition `json:"needs"`
-	Direct   measure.Reading[D]  `json:"direct"`
-	Sum      *measure.Sum[D]     `json:"sum"`
-	Stations *stationsBasis[D]   `json:"stations"`
-	End      *endBasis[D]        `json:"end"`
+// Grounds are what the verdicts of a record rest on, for somebody who works them out again:
+// each reading once, by its name.
+type Grounds struct {
+	Instruments measure.Lines `json:"instruments"` // what was read with, as the job states it
+	Readings    measure.Lines `json:"readings"`    // what was read, word for word
+	RestsOn     measure.Lines `json:"rests_on"`    // one for each finding, in their order
 }
 
-// exactBounds are limits with every digit, null where there are none.
-type exactBounds[D units.Dimension] struct {
-	Lo *units.Quantity[D] `json:"lo"`
-	Hi *units.Quantity[D] `json:"hi"`
+// Grounds returns what the findings rest on: made anew, or as it was read.
+func (a *Assessment) Grounds() Grounds {
+	if a.Read != nil {
+		return *a.Read
+	}
+	w := newGroundsWriter()
+	if a.typed != nil {
+		a.typed(w)
+	}
+	for i := range a.Groups {
+		for k := range a.Groups[i].Findings {
+			f := &a.Groups[i].Findings[k]
+			if w.at = f.Location; f.basis != nil {
+				f.basis(w)
+			} else {
+				w.add("null")
+			}
+			w.end(&w.grounds.RestsOn)
+		}
+	}
+	return w.grounds
 }
 
-func boundsOf[D units.Dimension](a units.Interval[D]) (b exactBounds[D]) {
-	if a.HasLo() {
-		b.Lo = new(a.Lo())
+// A groundsWriter writes each line of the grounds by appending to one text. Encoding them by
+// reflection took three times as long as all the rest of a record.
+type groundsWriter struct {
+	grounds Grounds
+	text    []byte              // of the line that is being written
+	with    map[string]bool     // the instruments of the readings that were written
+	names   map[string][]string // of what was read, by its exchange form
+	at      string              // the location that the line is about
+	form    []byte              // the exchange form that is looked for
+}
+
+func newGroundsWriter() *groundsWriter {
+	w := &groundsWriter{with: map[string]bool{}, names: map[string][]string{}}
+	w.grounds.RestsOn = make(measure.Lines, 0, 1<<19) // as those of a large engine
+	w.grounds.Readings = make(measure.Lines, 0, 1<<18)
+	return w
+}
+
+// end ends a line and adds it to a list.
+func (w *groundsWriter) end(list *measure.Lines) {
+	list.Add(w.text)
+	w.text = w.text[:0]
+}
+
+func (w *groundsWriter) add(text string) { w.text = append(w.text, text...) }
+
+// addText appends a name and a text as JSON, addTruth a name and true or false.
+func (w *groundsWriter) addText(name, text string) {
+	w.text = units.AppendJSON(append(w.text, name...), text)
+}
+
+func (w *groundsWriter) addTruth(name string, is bool) {
+	w.text = strconv.AppendBool(append(w.text, name...), is)
+}
+
+func (w *groundsWriter) addConditions(name string, list []measure.Condition) {
+	w.text = measure.AppendConditions(append(w.text, name...), list)
+}
+
+func addBounds[D units.Dimension](w *groundsWriter, name string, a units.Interval[D]) {
+	w.text = measure.AppendBounds(append(w.text, name...), a)
+}
+
+// name gives what was read a name.
+func name[D units.Dimension](w *groundsWriter, r measure.Reading[D], called string) {
+	w.form = measure.AppendReading(w.form[:0], r)
+	w.names[string(w.form)] = append(w.names[string(w.form)], called)
+}
+
+// addReading appends a name and a reading: what it is called where it was read as it is, its
+// exchange form where it was made of others, and null where it was not taken.
+func addReading[D units.Dimension](w *groundsWriter, key string, r measure.Reading[D], words string) {
+	w.form = measure.AppendReading(w.form[:0], r)
+	if names := w.names[string(w.form)]; len(names) > 0 && r.Taken() {
+		// Sizes that were given, or the spans of several stations, may be all the same: the one of
+		// this location stands there, and of two the one with the words of the term.
+		here := func(name string) bool {
+			return strings.Contains(name+" ", " "+w.at+" ") || strings.Contains(name, " "+w.at+",")
+		}
+		i := slices.IndexFunc(names, func(name string) bool { return here(name) && strings.Contains(name, words) })
+		if i < 0 {
+			i = slices.IndexFunc(names, here)
+		}
+		w.addText(key, names[max(0, i)])
+		return
 	}
-	if a.HasHi() {
-		b.Hi = new(a.Hi())
+	w.text = append(append(w.text, key...), w.form...)
+}
+
+// addList appends a name and a list of so many elements, null for none.
+func (w *groundsWriter) addList(name string, n int, element func(i int)) {
+	w.add(name)
+	for i := range n {
+		w.add([]string{"[", ","}[min(i, 1)])
+		element(i)
 	}
-	return b
+	w.add([]string{"null", "]"}[min(n, 1)])
+}
+
+// A basis writes what a verdict rests on: the reading made where it is, Direct, if that states
+// what it needs, or what the sum comes to. Where both prove something they have to agree, and the
+// closer one stands. What Stations show is the one term of the sum if that is null, else the direct
+// reading; End says which of them alone is proven outside. What is made of Volumes is the direct
+// reading as well. That of a warm fit is the cold one's, and what its sizes grow by. Within is the
+// sum of a bearing by the bore inside its shells, which counts as a direct reading.
+//
+//	{"limits", "needs", "direct", "non_negative", "cold": {"direct", "needs", "sum"}, "sum", "within", "stations", "end", "volumes"}
+type basis func(*groundsWriter)
+
+// addSum appends a name and a sum; nil is null. The bodies are how warm its terms become.
+//
+//	{"name", "symbol", "terms": [{"symbol", "name", "factor", "reading", "needs", "body"}], "non_negative", "at_worst"}
+func addSum[D units.Dimension](w *groundsWriter, name string, s *measure.Sum[D], bodies map[string]clearance.Body) {
+	w.add(name)
+	if s == nil {
+		w.add("null")
+		return
+	}
+	w.addText(`{"name":`, s.Name)
+	w.addText(`,"symbol":`, s.Symbol)
+	w.add(`,"terms":[`)
+	for i := range s.Terms {
+		t := &s.Terms[i]
+		if i > 0 {
+			w.add(",")
+		}
+		w.addText(`{"symbol":`, t.Symbol)
+		w.addText(`,"name":`, t.Name)
+		w.add(`,"factor":"`)
+		w.text, _ = t.Factor.AppendText(w.text)
+		addReading(w, `","reading":`, t.Reading, t.Name)
+		w.addConditions(`,"needs":`, t.Needs)
+		if b, ok := bodies[t.Symbol]; ok {
+			w.addBody(`,"body":`, b)
+		} else {
+			w.add(`,"body":null`)
+		}
+		w.add("}")
+	}
+	w.addTruth(`],"non_negative":`, s.NonNegative)
+	w.addTruth(`,"at_worst":`, s.AtWorst)
+	w.add("}")
+}
+
+// addBody appends a name and a body.
+//
+//	{"material", "per_kelvin", "with", "temperature": [lowest, highest]}
+func (w *groundsWriter) addBody(name string, b clearance.Body) {
+	w.add(name)
+	w.addText(`{"material":`, b.Material)
+	addBounds(w, `,"per_kelvin":`, b.PerKelvin)
+	w.addText(`,"with":`, b.With)
+	w.add(`,"temperature":["`)
+	w.text, _ = b.Temperature.Lo().AppendText(w.text)
+	w.add(`","`)
+	w.text, _ = b.Temperature.Hi().AppendText(w.text)
+	w.add(`"]}`)
 }
 
 // A stationsBasis says which stations a reading is made from: those of one reading that was
 // taken at several, the only ones of several readings, or a sum at each. Claims are made of
 // them together and share the level; Shows are those that the reading lies between.
 type stationsBasis[D units.Dimension] struct {
-	Of     []string           `json:"of"`
-	Sums   [][]measure.Sum[D] `json:"sums"`
-	Claims []measure.Claim    `json:"claims"`
-	Shows  []measure.Claim    `json:"shows"`
+	of     []string
+	across bool // planes and directions alike
+	sums   [][]measure.Sum[D]
+	bodies map[string]clearance.Body // that the terms of the sums become as warm as; nil where they are cold
+	claims []measure.Claim
+	shows  []measure.Claim
 }
 
-// endBasis is the smallest or the largest of several stations, which alone is proven outside.
-type endBasis[D units.Dimension] struct {
-	Which   string             `json:"which"`
-	Reading measure.Reading[D] `json:"reading"`
+// addStations appends a name and stations.
+//
+//	{"of", "across", "sums", "claims", "shows"}
+func addStations[D units.Dimension](w *groundsWriter, name string, s *stationsBasis[D]) {
+	w.add(name)
+	if s == nil {
+		w.add("null")
+		return
+	}
+	w.addList(`{"of":`, len(s.of), func(i int) { w.addText("", s.of[i]) })
+	w.addTruth(`,"across":`, s.across)
+	w.addList(`,"sums":`, len(s.sums), func(i int) {
+		w.addList("", len(s.sums[i]), func(k int) { addSum(w, "", &s.sums[i][k], s.bodies) })
+	})
+	for _, list := range []struct {
+		name string
+		of   []measure.Claim
+	}{{`,"claims":`, s.claims}, {`,"shows":`, s.shows}} {
+		w.addList(list.name, len(list.of), func(i int) { w.addText("", list.of[i].String()) })
+	}
+	w.add("}")
 }
 
 // valueBasis is the basis of a verdict on a reading that no fitting made.
-func valueBasis[D units.Dimension](r measure.Reading[D], limits units.Interval[D], v value[D]) Basis {
-	return restsOn(func() any {
-		b := verdictBasis[D]{Reading: r, Limits: boundsOf(limits), Sum: v.sum, Stations: v.stations}
-		if v.sum == nil {
-			b.Direct = r
+func valueBasis[D units.Dimension](r measure.Reading[D], limits units.Interval[D], v value[D]) basis {
+	return func(w *groundsWriter) {
+		addBounds(w, `{"limits":`, limits)
+		w.addConditions(`,"needs":`, v.needs)
+		switch {
+		case v.sum != nil || v.stations != nil || v.volumes != nil:
+			w.add(`,"direct":null`)
+		case v.read.Taken():
+			addReading(w, `,"direct":`, v.read, "")
+		default:
+			addReading(w, `,"direct":`, r, "")
 		}
-		return b
-	})
+		addSum(w, `,"non_negative":false,"cold":null,"sum":`, v.sum, nil)
+		w.add(`,"within":null`)
+		addStations(w, `,"stations":`, v.stations)
+		v.volumes.add(w, `,"end":null,"volumes":`)
+		w.add("}")
+	}
+}
+
+// A volumesBasis is what a compression ratio is the quotient of, and from which line the bore, the
+// stroke and the height of the deck were taken; empty where the job states them.
+type volumesBasis struct {
+	of                 clearance.Compression
+	bore, stroke, deck string
+}
+
+// add appends a name and volumes, null for none.
+//
+//	{"bore", "stroke", "deck", "gasket_bore", "gasket_thickness", "chamber", "dish", "from": {"bore", "stroke", "deck"}}
+func (v *volumesBasis) add(w *groundsWriter, name string) {
+	w.add(name)
+	if v == nil {
+		w.add("null")
+		return
+	}
+	addBounds(w, `{"bore":`, v.of.Bore)
+	addBounds(w, `,"stroke":`, v.of.Stroke)
+	addBounds(w, `,"deck":`, v.of.Deck)
+	addBounds(w, `,"gasket_bore":`, v.of.GasketBore)
+	addBounds(w, `,"gasket_thickness":`, v.of.GasketThickness)
+	addBounds(w, `,"chamber":`, v.of.Chamber)
+	addBounds(w, `,"dish":`, v.of.Dish)
+	w.addText(`,"from":{"bore":`, v.bore)
+	w.addText(`,"stroke":`, v.stroke)
+	w.addText(`,"deck":`, v.deck)
+	w.add("}}")
 }
 
 // basis is what the verdict on a quantity rests on.
-func (j *Job) basis(m *measured, quantity string, x fitting, a measure.Assessment[units.LengthDim]) Basis {
-	return restsOn(func() any {
-		b := verdictBasis[units.LengthDim]{Reading: a.Reading, Limits: boundsOf(a.Tolerance), Direct: x.direct}
-		if m.form == direct {
-			b.Needs = m.conditions()
-		}
+func (j *Job) basis(m *measured, quantity string, x *fitting, a measure.Assessment[units.LengthDim]) basis {
+	return func(w *groundsWriter) {
+		var sum *measure.Sum[units.LengthDim]
 		if x.computed.Taken() {
-			b.Sum = &x.final.Sum
+			sum = &x.final.Sum
 		}
-		name := itemName(m.group, x.location, m.quantity)
-		const smallest, largest = measure.Smallest, measure.Largest
-		switch {
-		case len(x.stations.sums) > 0:
-			b.Stations = &stationsBasis[units.LengthDim]{Sums: x.stations.sums, Claims: []measure.Claim{largest, smallest}, Shows: []measure.Claim{smallest, largest}}
-		case m.form != size && x.ends == nil || len(slices.Concat(x.entry.along...)) < 2:
-		default:
-			b.Stations = &stationsBasis[units.LengthDim]{Of: []string{name}, Claims: m.claims(), Shows: []measure.Claim{smallest, largest}}
-			switch quantity {
-			case taper:
-				b.Stations.Shows = []measure.Claim{measure.Taper}
-			case outOfRound:
-				b.Stations.Shows = []measure.Claim{measure.OutOfRound}
+		stations := j.stationsBasis(m, quantity, x)
+		direct, needs := x.direct, m.conditions()
+		if x.within != nil {
+			direct = x.read
+		}
+		if stations != nil && len(stations.sums) == 0 && m.across == nil {
+			if direct = (measure.LengthReading{}); !x.direct.Taken() {
+				stations = nil // one plane has no taper
 			}
 		}
-		if end, which, ok := x.outside(a); ok {
-			b.End = &endBasis[units.LengthDim]{which, end.Reading}
+		if way := wayOf(quantity); way != "" && m.named == way {
+			needs = append(needs, measure.Condition{What: way, Is: "named"})
 		}
-		return b
-	})
-}
-
-// A typedReading is what a job says of a quantity, word for word, and the readings that it
-// is: by plane and direction, and of the whole part, as sums take it.
-type typedReading struct {
-	Name     string `json:"name"`
-	Text     string `json:"text"`
-	Sure     bool   `json:"sure"` // it was read again, and stands
-	Stations any    `json:"stations"`
-	Whole    any    `json:"whole"`
-}
-
-func typedOf[D units.Dimension](name string, e entry, along [][]measure.Reading[D], whole measure.Reading[D]) typedReading {
-	if len(along) == 0 {
-		along = [][]measure.Reading[D]{{whole}}
+		if stations != nil && sum != nil && (len(stations.sums) > 0 || m.across != nil) {
+			shown := *sum
+			shown.Terms = slices.Clone(sum.Terms)
+			shown.Terms[0].Reading = measure.LengthReading{}
+			sum = &shown
+		}
+		var bodies map[string]clearance.Body
+		var cold *fitting
+		if m.warm {
+			bodies, _ = j.running(m)
+			cold, direct = j.line(m.terms[0]).shared[x.location](), measure.LengthReading{}
+			switch {
+			case x.stations.ends != nil:
+				stations.sums, stations.bodies = cold.stations.sums, bodies
+			case sum != nil:
+				sum = &cold.Sum
+			}
+		}
+		addBounds(w, `{"limits":`, a.Tolerance)
+		w.addConditions(`,"needs":`, needs)
+		addReading(w, `,"direct":`, direct, "")
+		w.addTruth(`,"non_negative":`, m.form == size && quantity != diameter || m.asksAbove())
+		if w.add(`,"cold":`); cold != nil && x.direct.Taken() {
+			if cold.within != nil {
+				addReading(w, `{"direct":`, cold.Direct, "")
+				w.add(`,"needs":null`)
+			} else {
+				addReading(w, `{"direct":`, cold.direct, "")
+				w.addConditions(`,"needs":`, j.line(m.terms[0]).conditions())
+			}
+			if x.stations.ends != nil {
+				addSum(w, `,"sum":`, &cold.Sum, bodies)
+			} else {
+				w.add(`,"sum":null`) // it is the one that follows
+			}
+			w.add("}")
+		} else {
+			w.add("null")
+		}
+		if x.stations.ends != nil {
+			bodies = nil // of the stations' sums
+		}
+		addSum(w, `,"sum":`, sum, bodies)
+		addSum(w, `,"within":`, x.within, nil)
+		addStations(w, `,"stations":`, stations)
+		w.add(`,"end":`)
+		// The smallest or the largest of several stations, which alone is proven outside.
+		if _, which, ok := x.outside(a); ok {
+			w.addText("", which)
+		} else {
+			w.add("null")
+		}
+		w.add(`,"volumes":null}`)
 	}
-	return typedReading{name, e.text, e.sure, along, whole}
 }
 
-// typed is the basis of everything that was read.
-func (j *Job) typed() Basis {
-	return restsOn(func() any {
-		list := []typedReading{}
-		for _, m := range j.lines {
-			for _, location := range m.at {
-				e, there := m.taken[location]
-				name := itemName(m.group, location, m.quantity)
-				switch {
-				case !there:
-				case m.form == pressure:
-					list = append(list, typedOf(name, e, nil, e.pressure))
-				case m.form == mass:
-					list = append(list, typedOf(name, e, nil, e.mass))
-				case m.form == slope:
-					list = append(list, typedOf(name, e, nil, e.ratio))
-				case m.form != state && m.form != layout:
-					list = append(list, typedOf(name, e, e.along, e.whole(m.states)))
-				}
-			}
+// wayOf is how the stations lie that a form is judged by; empty for what is no form.
+func wayOf(quantity string) string {
+	switch quantity {
+	case taper:
+		return byPlane
+	case outOfRound:
+		return byDirection
+	}
+	return ""
+}
+
+// stationsBasis are the stations of a fitting; nil for one that is made from none.
+func (j *Job) stationsBasis(m *measured, quantity string, x *fitting) *stationsBasis[units.LengthDim] {
+	const smallest, largest = measure.Smallest, measure.Largest
+	ends := []measure.Claim{smallest, largest}
+	switch {
+	case len(x.stations.sums) > 0:
+		return &stationsBasis[units.LengthDim]{sums: x.stations.sums, claims: []measure.Claim{largest, smallest}, shows: ends}
+	case m.across != nil:
+		return m.across(j, m, x.location)
+	case m.form != size && x.ends == nil || x.entry.stationCount() < 2:
+		return nil
+	}
+	s := stationsBasis[units.LengthDim]{of: []string{itemName(m.group, x.location, m.quantity)}, claims: m.claims(), shows: ends}
+	switch quantity {
+	case taper:
+		s.shows = []measure.Claim{measure.Taper}
+	case outOfRound:
+		s.shows = []measure.Claim{measure.OutOfRound}
+	}
+	return &s
+}
+
+// addTyped writes what a job says of a quantity, word for word, and the readings that it is, by
+// plane and direction. Sure is what was read again, and stands; with is the instrument, empty for
+// what was given. A slope is a rise over a distance. What is corrected to 20 °C stands as it was
+// read, with how warm all was. The whole part, as sums take it, goes by the name alone, and each of
+// several stations by it and its place.
+//
+//	{"name", "text", "sure", "with", "stations", "over", "corrected": {"part", "instrument", "master"}}
+func addTyped[S, D units.Dimension](w *groundsWriter, called string, e entry, along [][]measure.Reading[S], whole measure.Reading[D], over units.LengthInterval) {
+	w.addText(`{"name":`, called)
+	w.addText(`,"text":`, e.text)
+	w.addTruth(`,"sure":`, e.sure)
+	w.addText(`,"with":`, e.with)
+	if e.with != "" {
+		w.with[e.with] = true
+	}
+	name(w, whole, called)
+	for i := range along {
+		for k := range along[i] {
+			name(w, along[i][k], fmt.Sprintf("%s, plane %d, direction %d", called, i+1, k+1))
 		}
-		for _, set := range j.bolts {
-			for _, c := range set.bolts {
-				if c.entry.reading.Taken() {
-					list = append(list, typedOf(itemName(set.group, c.bolt, "")+", length", c.entry, nil, c.entry.reading))
-				}
-				if !c.whenNew.IsEmpty() {
-					whole := measure.Given(c.whenNew, "length when new")
-					list = append(list, typedOf(itemName(set.group, c.bolt, "")+", length when new", entry{text: c.whenNew.Exact()}, nil, whole))
-				}
-			}
-		}
-		return list
+	}
+	w.add(`,"stations":`)
+	switch {
+	case e.cold != nil:
+		addAlong(w, e.cold.along)
+	case len(along) > 0:
+		addAlong(w, along)
+	default:
+		addAlong(w, [][]measure.Reading[D]{{whole}})
+	}
+	if w.add(`,"over":`); over.IsEmpty() {
+		w.add("null")
+	} else {
+		addBounds(w, "", over)
+	}
+	if c := e.cold; c != nil {
+		w.addBody(`,"corrected":{"part":`, c.part)
+		w.addBody(`,"instrument":`, c.instrument)
+		w.addBody(`,"master":`, c.master)
+		w.add("}}")
+	} else {
+		w.add(`,"corrected":null}`)
+	}
+	w.end(&w.grounds.Readings)
+}
+
+// addAlong appends readings by plane and direction.
+func addAlong[D units.Dimension](w *groundsWriter, along [][]measure.Reading[D]) {
+	w.addList("", len(along), func(i int) {
+		w.addList("", len(along[i]), func(k int) { w.text = measure.AppendReading(w.text, along[i][k]) })
 	})
+}
+
+// typed writes everything that was read, and what it was read with.
+func (j *Job) typed(w *groundsWriter) {
+	var one [][]measure.LengthReading
+	var over units.LengthInterval
+	for _, m := range j.lines {
+		for _, location := range m.at {
+			e, there := m.taken[location]
+			called := itemName(m.group, location, m.quantity)
+			switch {
+			case !there:
+			case m.form == pressure:
+				addTyped(w, called, e, one, e.pressure, over)
+			case m.form == mass:
+				addTyped(w, called, e, one, e.mass, over)
+			case m.form == slope && e.reading.Taken():
+				addTyped(w, called, e, [][]measure.LengthReading{{e.reading.With(m.states...)}}, e.ratio, e.over)
+			case m.form == slope:
+				addTyped(w, called, e, one, e.ratio, over)
+			case m.form != state && m.form != layout:
+				addTyped(w, called, e, e.along, e.whole(m.states), over)
+			}
+		}
+	}
+	for _, set := range j.bolts {
+		for _, c := range set.bolts {
+			if c.entry.reading.Taken() {
+				addTyped(w, itemName(set.group, c.bolt, "")+", length", c.entry, one, c.entry.reading, over)
+			}
+			if !c.whenNew.IsEmpty() {
+				whole := measure.Given(c.whenNew, "length when new")
+				addTyped(w, itemName(set.group, c.bolt, "")+", length when new", entry{text: c.whenNew.Exact()}, one, whole, over)
+			}
+		}
+	}
+	j.used(w)
+}
+
+// A usedInstrument is an instrument as the job states it, its quantities in their exact form.
+type usedInstrument struct {
+	Name         string   `json:"name"`
+	Kind         string   `json:"kind"`
+	Uncertainty  string   `json:"uncertainty"`
+	Repeats      string   `json:"repeats"`
+	LimitOfError string   `json:"limit_of_error"`
+	K            string   `json:"k"`
+	Freedom      int      `json:"freedom"`
+	SetOn        string   `json:"set_on"`
+	Marks        []string `json:"marks"` // of a strip its printed clearances, of blades their thicknesses
+	Tolerance    string   `json:"tolerance"`
+}
+
+// used writes the instruments that something was read with, and those that they were set on.
+func (j *Job) used(w *groundsWriter) {
+	for name := range maps.Clone(w.with) {
+		for ; name != ""; name = j.reader.declared[name].SetOn {
+			w.with[name] = true
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(w.with)) {
+		t := j.reader.declared[name]
+		u := usedInstrument{Name: name, Kind: t.Kind, Uncertainty: exactText(t.Uncertainty), Repeats: exactText(t.Repeats), LimitOfError: exactText(t.LimitOfError),
+			SetOn: t.SetOn, Marks: []string{}, Tolerance: exactText(t.Tolerance)}
+		if t.K != nil {
+			u.K = decimal.NewFromFloat(*t.K).String()
+		}
+		if t.Freedom != nil {
+			u.Freedom = *t.Freedom
+		}
+		for _, mark := range j.instruments[name].marks {
+			u.Marks = append(u.Marks, mark.Exact())
+		}
+		text, err := json.Marshal(&u)
+		if err != nil {
+			panic(err) // texts, and a whole number
+		}
+		w.text = append(w.text, text...)
+		w.end(&w.grounds.Instruments)
+	}
+}
+
+// exactText is a quantity of any dimension that an instrument may have, in its exact form;
+// empty for none.
+func exactText(text string) string {
+	if q, err := units.ParseLength(text); err == nil {
+		return q.Exact()
+	}
+	if q, err := units.ParsePressure(text); err == nil {
+		return q.Exact()
+	}
+	if q, err := units.Parse[units.Mass](text); err == nil {
+		return q.Exact()
+	}
+	return text
 }
 
 // A SaidBolt is what is known of a bolt, beside its length.
@@ -206,13 +581,119 @@ func (j *Job) boltsSaid() []SaidBolt {
 	return list
 }
 
-// purchaseBasis is what a purchase rests on: what was asked for, and what shows that nothing
-// cheaper serves.
-func purchaseBasis(o request, b *purchase.Purchase[grading.Part]) Basis {
-	return restsOn(func() any {
+// A boughtBasis is what a purchase rests on: what was asked for, which alternatives serve it,
+// and what shows that nothing cheaper serves. The figures that follow from these are left out.
+type boughtBasis struct {
+	Request    request          `json:"request"`
+	Served     []servedBasis    `json:"served"`
+	Components []componentBasis `json:"components"`
+}
+
+type servedBasis struct {
+	Need        int `json:"need"`
+	Alternative int `json:"alternative"`
+	N           int `json:"n"`
+}
+
+// A componentBasis is a component of a proof, of which package purchase says how it is checked.
+// One without cases has a table, which whoever checks it makes again: of the part counted.
+type componentBasis struct {
+	Unit    decimal.Decimal                        `json:"unit"`
+	Least   int64                                  `json:"least"`
+	Parts   []grading.Part                         `json:"parts"`
+	Lines   [][]string                             `json:"lines"`
+	Choices [][]purchase.Alternative[grading.Part] `json:"choices"`
+	Counted int                                    `json:"counted"`
+	Cases   []caseBasis                            `json:"cases"`
+}
+
+type caseBasis struct {
+	Of     int     `json:"of"`
+	AtMost *int64  `json:"at_most"`
+	Scale  int64   `json:"scale"`
+	Worth  []int64 `json:"worth"`
+	Sum    int64   `json:"sum"`
+}
+
+// purchaseBasis is what a purchase rests on.
+func purchaseBasis(o request, p *purchase.Purchase[grading.Part]) Basis {
+	return Basis{make: func() any {
+		b := boughtBasis{Request: o}
+		for _, s := range p.Served {
+			b.Served = append(b.Served, servedBasis{s.Need, s.Alternative, s.N})
+		}
+		for _, c := range p.Proof.Components {
+			k := componentBasis{Unit: c.Unit, Least: c.Least, Parts: c.Parts, Lines: c.Lines, Counted: c.Counted}
+			for _, n := range c.Choices {
+				k.Choices = append(k.Choices, n.Alternatives)
+			}
+			for _, x := range c.Cases {
+				k.Cases = append(k.Cases, caseBasis{x.Of, x.AtMost, x.Scale, x.Worth, x.Sum})
+			}
+			b.Components = append(b.Components, k)
+		}
+		return b
+	}}
+}
+
+// A siteBasis is what shells rest on that are chosen by the sizes of their location.
+type siteBasis struct {
+	Location string              `json:"location"`
+	Housing  string              `json:"housing"` // the reading that it is
+	Journal  string              `json:"journal"`
+	Needs    []measure.Condition `json:"needs"` // what the housing's must state
+	Limits   [2]*units.Length    `json:"limits"`
+	Wanted   units.Length        `json:"wanted"`
+	Mix      int                 `json:"mix"`
+	Walls    []wallBasis         `json:"walls"`
+}
+
+type wallBasis struct {
+	Grade string          `json:"grade"`
+	Half  string          `json:"half"` // empty for either
+	Wall  [2]units.Length `json:"wall"`
+}
+
+// sitesBasis is what the shells of a set rest on that are chosen by sizes.
+func (j *Job) sitesBasis(set *shellSet, list []chosen) Basis {
+	var sites []siteBasis
+	for i := range list {
+		c := &list[i]
+		s, ok := j.limited(set, set.at(c.location))
+		if c.by != bySizes || !ok || len(c.sized) == 0 {
+			continue
+		}
+		b := siteBasis{Location: c.location, Housing: j.nameAt(set.part+" bore", c.location), Journal: j.nameAt(set.part+" journal", c.location),
+			Needs: j.line(set.part + " bore").conditions(), Mix: s.Mix}
+		b.Limits[0], b.Limits[1] = bounds(s.Limits)
+		if s.Wanted != nil {
+			b.Wanted = *s.Wanted
+		} else {
+			b.Wanted = s.Limits.Mid()
+		}
+		for _, sh := range s.Shells {
+			if sh.Family == "" {
+				w := wallBasis{Grade: sh.Grade, Wall: [2]units.Length{sh.Wall.Lo(), sh.Wall.Hi()}}
+				if sh.Half != grading.Either {
+					w.Half = sh.Half.String()
+				}
+				b.Walls = append(b.Walls, w)
+			}
+		}
+		sites = append(sites, b)
+	}
+	if sites == nil {
+		return Basis{}
+	}
+	return Basis{make: func() any { return sites }}
+}
+
+// gapsBasis is what is judged of where the gaps of rings stand.
+func gapsBasis(rules clearance.RingLayout, at []units.Angle) Basis {
+	return Basis{make: func() any {
 		return struct {
-			Request  request                          `json:"request"`
-			Purchase *purchase.Purchase[grading.Part] `json:"purchase"`
-		}{o, b}
-	})
+			Rules clearance.RingLayout `json:"rules"`
+			At    []units.Angle        `json:"at"`
+		}{rules, at}
+	}}
 }

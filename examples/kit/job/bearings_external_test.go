@@ -150,6 +150,45 @@ func TestWarmClearance(t *testing.T) {
 	judging(t, "all of one iron", warmed("0.030..0.050 mm", "", iron), judgement{"main bearing 1 warm clearance", "0.0360..0.0401 mm", measure.Conforming, ""})
 }
 
+// TestWarmthInInches: what is said of a size that was corrected, or that is warm, has its figures
+// in the job's unit: 2.5003 in × 25.4 mm/in is 63.50762 mm. Corrected as in TestCorrectedSizes the
+// bore is 2.5003·1.000115/1.00023 = 2.5000125 in, ±0.0005 and 0.0001 mm, 0.0000236 in.
+func TestWarmthInInches(t *testing.T) {
+	const show = "[show]\nlength = \"in\"\nlength_places = 4\n"
+	warmth := "[temperatures]\nroom = \"30 °C\"\n[materials]\nsteel = \"11.5 ppm\"\nlight = \"23 ppm\"\n[warmth]\nblock = { material = \"light\", measured = \"room\" }\n" +
+		"\"sure gauge\" = { material = \"steel\", measured = \"room\" }\npiece = { material = \"steel\", measured = \"room\" }\n"
+	bore := func(readings string) string {
+		set := strings.ReplaceAll(bench(`"main bore"`), "limit_of_error = \"0.0005 mm\"\n", "limit_of_error = \"0.0005 mm\"\nset_on = \"piece\"\n")
+		return set + show + "[instruments.piece]\nkind = \"setting piece\"\nlimit_of_error = \"0.0001 mm\"\n" +
+			measuring("main bore", "with = \"sure gauge\"\nlimits = \"2.4998..2.5002 in\"\n"+proper+"\nreadings = { 1 = \""+readings+"\" }") + warmth
+	}
+	told := func(src, item string) string {
+		f := finding(t, assess(t, src), item)
+		text := f.How + "\n" + f.Advice
+		if f.Working != nil {
+			text += "\n" + f.Working.Text()
+		}
+		return text
+	}
+	for _, readings := range []string{"2.5003 in", "63.50762 mm"} {
+		const says = "corrected to 20 °C from 30 °C: sure gauge, 2.5003 in"
+		if text := told(bore(readings), "main bore 1 diameter"); !strings.Contains(text, says) || strings.Contains(text, " mm") {
+			t.Errorf("%s: want %q and no millimetres:\n%s", readings, says, text)
+		}
+	}
+	judging(t, "in inches", bore("2.5003 in"), judgement{"main bore 1 diameter", "2.49998..2.50004 in", measure.Conforming, ""})
+	const running = "block = { material = \"light\", running = \"hot\" }\ncrankshaft = { material = \"steel\", running = \"hot\" }\n\"main shells\" = { material = \"steel\", running = \"hot\" }\n"
+	sizes := strings.Replace(warmed("0.070..0.100 mm", "", running), "readings = { 1 = \"55.971 ±0.0005 mm\" }", "with = \"sure\"\nreadings = { 1 = \"2.2036 in\" }", 1)
+	if text := told(sizes+show, "main bearing 1 warm clearance"); !strings.Contains(text, "at 90 °C: sure, 2.2036 in") {
+		t.Errorf("warm, by its sizes:\n%s", text)
+	}
+	// A strip opens by the 0.0483403 mm of TestWarmClearance, 0.0019032 in.
+	strip := warmed("0.070..0.110 mm", asRead+"readings = { 1 = \"0.038..0.051 mm\" }", running)
+	if text := told(strip+show, "main bearing 1 warm clearance"); !strings.Contains(text, "; warm, by ") || !strings.Contains(text, "0.001903") || strings.Contains(text, "0.0483") {
+		t.Errorf("warm, by strip:\n%s", text)
+	}
+}
+
 // TestCorrectedSizes: a bore of light metal read as 60.012 in a room of 30 °C by a steel gauge that
 // was set on a steel piece there is 60.012·(1 + 11.5e-6·10)/(1 + 23e-6·10) = 60.0051002 mm at 20 °C.
 // Steel read by steel needs no correction.
@@ -163,6 +202,11 @@ func TestCorrectedSizes(t *testing.T) {
 			measuring("main journal", "with = \"sure\"\nlimits = \"55.960..55.980 mm\"\nreadings = { 1 = \"55.970 mm\" }") + warmth
 	}
 	judging(t, "warm", src(warmth), judgement{"main bore 1 diameter", "60.0045..60.0058 mm", measure.Conforming, "corrected to 20 °C"}, judgement{"main journal 1 diameter", "55.9694..55.9706 mm", measure.Conforming, ""})
+	// Read at two stations it enters its clearance corrected too: 60.0051002 - 2 × 2.000 - 55.970 is
+	// 0.0351002, ± 0.0006 of each gauge with its piece and 0.0001 of each wall.
+	two := strings.Replace(src(warmth), "60.012 mm", "60.012 60.012 mm", 1) + measuring("main bearing clearance", "limits = \"0.020..0.040 mm\"") +
+		measuring("main upper wall thickness", "readings = { 1 = \"2.000 ±0.0001 mm\" }") + measuring("main lower wall thickness", "readings = { 1 = \"2.000 ±0.0001 mm\" }")
+	judging(t, "warm at two stations", two, judgement{"main bearing 1 clearance", "0.0337..0.0366 mm", measure.Conforming, "sizes"})
 	judging(t, "not said", src(""), judgement{"main bore 1 diameter", "60.0114..60.0126 mm", measure.AboveLimit, ""})
 	refusing(t, strings.Replace(src(warmth), "piece = { material = \"steel\", measured = \"room\" }\n", "", 1), `that of "piece" is not said`, "readings = { 1 = \"60.012 mm\"")
 	refusing(t, strings.Replace(src(warmth), "\"sure gauge\" = { material = \"steel\", measured = \"room\" }\n", "", 1), `that of "sure gauge" is not said`, "readings = { 1 = \"60.012 mm\"")

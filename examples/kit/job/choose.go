@@ -174,6 +174,12 @@ func (j *Job) nearest(set *shellSet, s *grading.Scheme, site grading.Site) strin
 	fix := "look for another grade, or ask a machine shop"
 	if v == measure.Undecided {
 		fix = "measure bore and journal better"
+		if c := j.atMiddle(); c != nil {
+			middle, _ := c.site(set, site.Location)
+			if fits, err := s.Fits([]grading.Site{middle}); err == nil {
+				fix = doubtfulWarmth(fmt.Sprintf("%s would give %s, %s", fitText(partsOf(fits[0][0].Pair)), reading(fits[0][0].Clearance, j.show.length, j.show.places), fits[0][0].Verdict))
+			}
+		}
 	}
 	return fmt.Sprintf("the nearest, %s, would give %s, %s: %s", fitText(best), reading(with, j.show.length, j.show.places), v, fix)
 }

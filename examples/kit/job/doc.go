@@ -86,7 +86,8 @@
 //	                    are not measured. Each with how good it is, "40 ±0.2 cm³", or zero
 //	[[fits]]            a fit of the job's own, which is always asked for: name, "idler float", of
 //	                    a part and what is judged of it; formula, a signed sum of symbols with
-//	                    rational factors, "C = D - 2*t - d"; limits; and with
+//	                    rational factors, "C = D - 2*t - d", left out with lines and terms where
+//	                    it is read as it is; limits; and with
 //	  lines             the symbols that are lines, { D = "main bore" }
 //	  terms             those that are not: each with, reading or readings, conditions, sure, name
 //	  at                its places; left out, those of the first line in it, or one
@@ -164,7 +165,8 @@
 //	                    bearings of the kind and relief, its pressure
 //	[[accepted]], [[left_out]]
 //	                    what, by, reason: somebody's word for an item that is not proven. It
-//	                    opens the gate, and proves nothing
+//	                    opens the gate, and proves nothing. The record says which are for what is
+//	                    proven already, and can be taken out
 //
 // # A reading
 //

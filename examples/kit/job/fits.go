@@ -16,8 +16,8 @@ import (
 // limits.
 type fitTable struct {
 	Name       string             `toml:"name"`    // "idler end float": the part, and in the last word what is judged of it
-	Formula    string             `toml:"formula"` // "C = D - 2*t - d"
-	Limits     string             `toml:"limits"`
+	Formula    string             `toml:"formula"` // "C = D - 2*t - d"; left out where it is read as it is
+	Limits     string             `toml:"limits" beside:"readings"`
 	At         []string           `toml:"at"`    // its places; left out, those of the first line in it, or one
 	Lines      map[string]string  `toml:"lines"` // the symbols that are lines
 	Terms      map[string]fitTerm `toml:"terms"` // those that have readings of their own
@@ -69,13 +69,25 @@ func (r *reader) readFits(e *Engine, tables []fitTable, sources map[string]sourc
 // readFit reads one fit.
 func (r *reader) readFit(e *Engine, path string, keys []string, t fitTable, sources map[string]source) {
 	errs := len(r.errs)
-	f, ok := read(r, path+".formula", t.Formula, parseFormula)
-	if !ok {
+	asItIs := t.Formula == "" && len(t.Lines) == 0 && len(t.Terms) == 0 // a gap between blades, of nothing else
+	if asItIs && t.Reading == "" && len(t.Readings) == 0 {
+		r.fail(path+".formula", "%w; write formula = \"C = D - 2*t - d\" with what its symbols are, or reading or readings of a fit that is read as it is", ErrMissing)
 		return
+	}
+	var f formula
+	if ok := asItIs; !ok {
+		if f, ok = read(r, path+".formula", t.Formula, parseFormula); !ok {
+			return
+		}
 	}
 	needs := factsOf(t.Needs)
 	cut := strings.LastIndex(t.Name, " ")
-	l := line{group: t.Name[:cut], quantity: t.Name[cut+1:], form: signed, always: true, before: Final, kinds: slices.Concat(gaugeKinds, []string{feelerBlades}), needs: needs, how: f.String(), remedy: fitRemedy}
+	l := line{group: t.Name[:cut], quantity: t.Name[cut+1:], form: signed, always: true, before: Final, kinds: slices.Concat(gaugeKinds, []string{feelerBlades}), needs: needs, remedy: fitRemedy}
+	if asItIs {
+		l.form, l.how = direct, "as the manual says"
+	} else {
+		l.how = f.String()
+	}
 	if len(t.At) > 0 {
 		r.names(path+".at", t.At, "place")
 		l.where = func(*Engine) []string { return t.At }
@@ -98,7 +110,9 @@ func (r *reader) readFit(e *Engine, path string, keys []string, t fitTable, sour
 	if len(r.errs) > errs {
 		return
 	}
-	l.fit = f.fit
+	if !asItIs {
+		l.fit = f.fit
+	}
 	r.lines = append(r.lines, l)
 	sources[t.Name] = source{path, measureTable{Limits: t.Limits, With: t.With, Conditions: t.Conditions, Reading: t.Reading, Readings: t.Readings, Sure: t.Sure}, keys}
 	for _, symbol := range slices.Sorted(maps.Keys(t.Terms)) {

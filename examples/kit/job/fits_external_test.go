@@ -43,6 +43,23 @@ func TestFits(t *testing.T) {
 	}
 }
 
+// TestFitsAsTheyAre: a gap between blades that is the sum of nothing stands without a formula,
+// is judged at each of its places, and is missed where it is not read.
+func TestFitsAsTheyAre(t *testing.T) {
+	const gap = "[[fits]]\nname = \"valve clearance\"\nat = [\"inlet 1\", \"exhaust 1\"]\nlimits = \"0.10..0.20 mm\"\nwith = \"blades\"\n"
+	a := assess(t, twin()+gap+"readings = { \"inlet 1\" = \"0.10..0.15 mm\" }\n")
+	if f := finding(t, a, "valve inlet 1 clearance"); f.Verdict != measure.Conforming || deref(f.Measured.Lo) != "0.1 mm" || deref(f.Measured.Hi) != "0.15 mm" {
+		t.Errorf("%+v", f)
+	}
+	if i := item(t, a, "valve exhaust 1 clearance"); i.Standing != job.NotMeasured || a.Gate(job.Final).Open {
+		t.Errorf("%+v", i)
+	}
+	_, err := job.Read("job.toml", []byte(twin()+gap))
+	if err == nil || !errors.Is(err, job.ErrMissing) || !strings.Contains(err.Error(), "readings of a fit that is read as it is") {
+		t.Errorf("%v", err)
+	}
+}
+
 // TestFitsOfTheirOwn: one place, its own readings and conditions, and a direct reading; and a
 // fit that is made of another: 30.00 - 29.90 = 0.10, and 0.50 - 0.10 = 0.40.
 func TestFitsOfTheirOwn(t *testing.T) {

@@ -14,6 +14,9 @@ var wallGradeRemedy = Remedy{Order,
 	"The shell is thinner than its grade: look at its mark, or fit another.",
 	"The shell is thicker than its grade: look at its mark, or fit another."}
 
+// byGrade stands for the limits of a wall, which its grade has.
+const byGrade = "by grade"
+
 // shellItems are what has to be known of the shells of a set: which they are and that they
 // are there, and of each wall that was measured that it is of the grade called for.
 func (j *Job) shellItems(set *shellSet) []Item {
@@ -53,7 +56,7 @@ func (j *Job) gradeGroups(set *shellSet, list []chosen) []Group {
 			continue
 		}
 		m := j.line(set.part + " " + half + " wall thickness")
-		g := Group{Name: m.group, Quantity: "grade", Limits: "by grade", Remedy: wallGradeRemedy, before: Final}
+		g := Group{Name: m.group, Quantity: "grade", Limits: byGrade, Remedy: wallGradeRemedy, before: Final}
 		var d drawing
 		for _, c := range list {
 			if !slices.Contains(at, c.location) {
@@ -69,18 +72,23 @@ func (j *Job) gradeGroups(set *shellSet, list []chosen) []Group {
 			r := m.taken[c.location].whole(m.states)
 			a := measure.Assess(r, wall)
 			f := found(subject{g.Name, c.location, g.Quantity}, a, toleranceRange(a.Tolerance, u, places), u, places)
-			f.Basis = valueBasis(r, wall, value[units.LengthDim]{})
+			f.basis = valueBasis(r, wall, value[units.LengthDim]{})
 			switch {
 			case wall.IsEmpty():
 				f.Advice = "which grade is called for is open"
 			case a.Verdict == measure.Undecided:
-				f.Advice = fmt.Sprintf("%s is called for; %s", grade, settles(a, u, places))
+				settling := settles(a, u, places)
+				if known := j.atMiddle(); known != nil {
+					if middle := known.sized(m.name(), c.location).Interval(); measure.Judge(middle, wall) == measure.Conforming {
+						settling = doubtfulWarmth("it would be " + reading(middle, u, places) + ", conforming")
+					}
+				}
+				f.Advice = fmt.Sprintf("%s is called for; %s", grade, settling)
 			case a.Verdict.Outside():
 				f.Advice += fmt.Sprintf(", and not %s, which is called for", grade)
 				if is := set.gradeThatIs(c.location, half, r); is != "" {
 					f.Advice += "; it measures as " + is
 				}
-				f.Advice += "."
 			}
 			if slips := m.slips[c.location]; len(slips) > 0 {
 				f.Slip, f.Verdict = slips[0], measure.Undecided

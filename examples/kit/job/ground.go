@@ -3,6 +3,7 @@ package job
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"example.com/closefit/grading"
 	"example.com/closefit/units"
@@ -104,8 +105,11 @@ func (r *reader) undersized(at, text string, whole *grading.Scheme) *grading.Sch
 			r.unknown(at, "undersize", text, names)
 			return nil
 		default:
+			if strings.Contains(name, "/") { // "1/64 in": a stroke stands between the grades of two halves
+				name = by.Format(r.unit(), decimals(by, r.unit(), mostPlaces), units.HalfEven)
+			}
 			made := *whole
-			made.Families = []grading.Family{{Name: text, Undersize: by}}
+			made.Families = []grading.Family{{Name: name, Undersize: by}}
 			whole = &made
 		}
 	}

@@ -45,6 +45,7 @@ func isKind(name string) bool {
 
 // An instrument is one of those that a job names.
 type instrument struct {
+	name     string
 	kind     string
 	gauge    measure.LengthInstrument
 	pressure measure.Instrument[units.PressureDim]
@@ -72,8 +73,9 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 		return
 	}
 	t, path := tables[name], "instruments."+name
-	in := instrument{kind: t.Kind}
+	in := instrument{name: name, kind: t.Kind}
 	ok := false
+	t = r.unexchanged(path, t)
 	r.onlyFor(path, t)
 	_, isGauge := gauges[t.Kind]
 	switch {
@@ -255,6 +257,24 @@ func (r *reader) onlyFor(path string, t instrumentTable) {
 	if t.Repeats != "" && t.Uncertainty == "" {
 		r.fail(path+".repeats", "the part of an uncertainty that repeats, without the whole: %w; write uncertainty = \"...\"", ErrMissing)
 	}
+}
+
+// unexchanged puts the marks of a strip that are called blades, and the blades that are called
+// widths, where they belong, and notes it: what is wrong with the marks themselves is said in
+// the same try.
+func (r *reader) unexchanged(path string, t instrumentTable) instrumentTable {
+	exchanged := func(found, belongs, what string, marks []string) {
+		r.fail(path+"."+found, "the key %s stands where %s belongs: %s; write %s = [%q, …]", found, belongs, what, belongs, marks[0])
+	}
+	switch {
+	case t.Kind == crushStrip && len(t.Widths) == 0 && len(t.Blades) > 0:
+		exchanged("blades", "widths", "a crush strip has the clearances of its printed widths", t.Blades)
+		t.Widths, t.Blades = t.Blades, nil
+	case t.Kind == feelerBlades && len(t.Blades) == 0 && len(t.Widths) > 0:
+		exchanged("widths", "blades", "feeler blades have thicknesses", t.Widths)
+		t.Widths, t.Blades = nil, t.Widths
+	}
+	return t
 }
 
 // ladder reads a list of lengths.

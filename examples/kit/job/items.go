@@ -127,6 +127,37 @@ func (j *Job) items(a *Assessment) []Item {
 	return items
 }
 
+// needless says which words stand for nothing, because everything that they are for is
+// proven. They are kept, and serve again if that changes.
+func (j *Job) needless(items []Item) []Action {
+	var said []Action
+	for _, e := range j.excuses {
+		proven, bolts := 0, 0
+		covered := slices.DeleteFunc(slices.Clone(items), func(i Item) bool { return !e.covers(i.Name) })
+		for _, i := range covered {
+			if i.Standing == Proven {
+				proven++
+			}
+			if i.Bolt != "" {
+				bolts++
+			}
+		}
+		if proven == 0 || proven < len(covered) {
+			continue
+		}
+		done, table := "accepted", "[[accepted]]"
+		if e.LeftOut {
+			done, table = "left out", "[[left_out]]"
+		}
+		but := ""
+		if bolts > 0 {
+			but = "; only a bolt that is proven wrong it does not let through"
+		}
+		said = append(said, Action{GoOn, fmt.Sprintf("%s: proven, and %s by %s all the same: its %s can be taken out. While it stands it opens the gate again, should a later reading not prove it%s.", e.What, done, e.By, table, but)})
+	}
+	return said
+}
+
 // standing is what is known of a bolt: whether it may be used.
 func (c boltCheck) standing(set boltSet, a *Assessment) (Standing, string) {
 	var f *Finding

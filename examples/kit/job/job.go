@@ -29,6 +29,7 @@ type Job struct {
 	bobweight   *bobweight
 	compression *compression
 	bodies      map[string]warmBody
+	atMiddle    func() *Job // exactlyWarm, worked out once
 	washers     *thrustWashers
 	shells      []shellSet
 	bolts       []boltSet
@@ -71,7 +72,7 @@ func ReadBeside(folder fs.FS, name string, src []byte) (*Job, error) {
 	if places == nil {
 		return nil, err
 	}
-	r := &reader{places: places, folder: folder}
+	r := &reader{places: places, folder: folder, cold: map[string]bool{}}
 	j := r.job(f)
 	j.reader = r
 	if err := places.All(err, r.errs); err != nil {
@@ -111,7 +112,7 @@ func (r *reader) job(f file) *Job {
 		}
 		r.compressionOnce(j)
 		j.bodies = r.readWarmth(f.Temperatures, f.Materials, f.Warmth)
-		r.corrected(j.lines, j.bodies, f.Instruments)
+		r.corrected(j, f.Instruments)
 		j.washers = r.readWashers(f.Washers)
 		j.shells = r.readShells(j, f.Shells)
 		j.films = r.readFilm(&j.engine, f.Film)

@@ -15,13 +15,11 @@ import (
 // time: none changes anything.
 func (j *Job) groups() []Group {
 	each := make([][]Group, len(j.lines))
-	var all sync.WaitGroup
-	for i, m := range j.lines {
-		if m.expected {
-			all.Go(func() { each[i] = j.groupsOf(m) })
+	together(len(j.lines), func(i int) {
+		if m := j.lines[i]; m.expected {
+			each[i] = j.groupsOf(m)
 		}
-	}
-	all.Wait()
+	})
 	return slices.Concat(each...)
 }
 
@@ -102,11 +100,14 @@ func howOne(along [][]measure.LengthReading) string {
 // so.
 func (m *measured) asked(r measure.LengthReading) measure.LengthReading {
 	r = stated(m, r)
-	if m.form == direct && r.Taken() && len(m.needs) > 0 {
+	if r.Taken() && m.asksAbove() {
 		return r.NonNegative()
 	}
 	return r
 }
+
+// asksAbove reports whether what is asked of a reading makes it one that is not below zero.
+func (l *line) asksAbove() bool { return l.form == direct && len(l.needs) > 0 }
 
 // stated is asked, of any dimension.
 func stated[D units.Dimension](m *measured, r measure.Reading[D]) measure.Reading[D] {
@@ -123,17 +124,19 @@ func stated[D units.Dimension](m *measured, r measure.Reading[D]) measure.Readin
 type fitting struct {
 	location string
 	clearance.Fit
-	entry    entry                   // the reading made where it is
-	direct   measure.LengthReading   // the same, as the instrument has it
-	ends     []measure.LengthReading // the least and the greatest of what was read, of several places
-	stations stationed               // the sum at each of several stations, in place of Sum
-	slipped  []string                // what its readings may have been meant as
-	final    clearance.Fit           // the fit that is judged
-	computed measure.LengthReading   // what its terms come to
+	entry    entry                         // the reading made where it is
+	direct   measure.LengthReading         // the same, as the instrument has it
+	ends     []measure.LengthReading       // the least and the greatest of what was read, of several places
+	within   *measure.Sum[units.LengthDim] // by the bore inside its shells, where direct is that, or bears it out; nil elsewhere
+	read     measure.LengthReading         // what direct was before
+	stations stationed                     // the sum at each of several stations, in place of Sum
+	slipped  []string                      // what its readings may have been meant as
+	final    clearance.Fit                 // the fit that is judged
+	computed measure.LengthReading         // what its terms come to
 }
 
 // fittingAt is what is judged of a line's quantity at one of its places.
-func (j *Job) fittingAt(m *measured, quantity, location string) fitting {
+func (j *Job) fittingAt(m *measured, quantity, location string) *fitting {
 	if m.shared != nil {
 		return m.shared[location]()
 	}
@@ -143,6 +146,7 @@ func (j *Job) fittingAt(m *measured, quantity, location string) fitting {
 // share makes known once what the clearance of a bearing is, which other lines start from, and
 // the stations of a size, by which its form is judged too.
 func (j *Job) share() {
+	j.atMiddle = sync.OnceValue(j.exactlyWarm)
 	for _, m := range j.lines {
 		for location, e := range m.taken {
 			if m.form == size && len(e.along) > 0 && e.stations == nil {
@@ -154,15 +158,15 @@ func (j *Job) share() {
 		if !m.isBearing() {
 			continue
 		}
-		m.shared = map[string]func() fitting{}
+		m.shared = map[string]func() *fitting{}
 		for _, location := range m.at {
-			m.shared[location] = sync.OnceValue(func() fitting { return j.fitting(m, m.quantity, location) })
+			m.shared[location] = sync.OnceValue(func() *fitting { return j.fitting(m, m.quantity, location) })
 		}
 	}
 }
 
 // fitting is what is judged of a line's quantity at one place.
-func (j *Job) fitting(m *measured, quantity, location string) fitting {
+func (j *Job) fitting(m *measured, quantity, location string) *fitting {
 	x := j.gathered(m, quantity, location)
 	x.final = x.judged()
 	x.computed = x.final.Sum.Reading()
@@ -170,9 +174,9 @@ func (j *Job) fitting(m *measured, quantity, location string) fitting {
 }
 
 // gathered is a fitting with all that was read for it.
-func (j *Job) gathered(m *measured, quantity, location string) fitting {
+func (j *Job) gathered(m *measured, quantity, location string) *fitting {
 	e := m.taken[location]
-	x := fitting{location: location, entry: e, Fit: clearance.DirectFit(itemName(m.group, location, quantity), measure.LengthReading{})}
+	x := &fitting{location: location, entry: e, Fit: clearance.DirectFit(itemName(m.group, location, quantity), measure.LengthReading{})}
 	switch m.form {
 	case size:
 		if quantity == diameter {
@@ -219,7 +223,7 @@ func (j *Job) readFor(m *measured) (names []string) {
 }
 
 // unread says which of its sizes keep a sum from being known, where some were read.
-func unread(x fitting) string {
+func unread(x *fitting) string {
 	missing := x.Sum.Missing()
 	if len(missing) == 0 || len(missing) == len(x.Sum.Terms) {
 		return ""
@@ -258,14 +262,14 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 	g.Findings = make([]Finding, 0, len(m.at))
 	for _, location := range m.at {
 		x := j.fittingAt(m, quantity, location)
-		a := x.final.Assess(limits)
+		a := measure.Assess(x.final.BestBeside(x.computed), limits)
 		all = append(all, a.Reading.Interval())
 		f := found(subject{g.Name, x.location, g.Quantity}, a, within, u, places)
+		f.basis = j.basis(m, quantity, x, a)
 		if end, which, ok := x.outside(a); ok {
 			by, _ := end.Outside()
 			f.Verdict, a.Verdict, f.Advice = end.Verdict, end.Verdict, "by "+reading(by, u, places)+" where it is "+which
 		}
-		f.Basis = j.basis(m, quantity, x, a)
 		if f.Taken {
 			f.How = x.entry.told(how(x, a, u))
 		}
@@ -273,7 +277,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			f.Advice = x.stations.how
 		}
 		if a.Verdict == measure.Undecided && f.Taken && !limits.IsEmpty() {
-			f.Advice = j.advise(m, x, a)
+			f.Advice = j.advise(m, quantity, x, a)
 		}
 		if !f.Taken && f.Advice == "" {
 			f.Advice = unread(x)
@@ -290,7 +294,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 			f.Verdict = measure.Undecided
 		}
 		if m.isBearing() && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
-			f.Remedies = j.remedyTexts(m, x)
+			f.Remedies = j.remedyTexts(m, x, f.Verdict)
 		}
 		if m.name() == "crankshaft end play" && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
 			f.Remedies = j.instead(a.Reading, limits)
@@ -309,7 +313,7 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 
 // how says how a quantity came to be known: by the reading made where it is, by its
 // sizes, or by both.
-func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) string {
+func how(x *fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) string {
 	const sizes = "from its sizes"
 	switch {
 	case !x.direct.Taken() && x.stations.how != "":
@@ -327,7 +331,7 @@ func how(x fitting, a measure.Assessment[units.LengthDim], u units.LengthUnit) s
 }
 
 // advise says what would settle an undecided quantity.
-func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDim]) string {
+func (j *Job) advise(m *measured, quantity string, x *fitting, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.shownIn(m)
 	if both := x.final.Agreement(); both.Known && !both.Agree {
 		what := "bore inside the shells"
@@ -349,8 +353,14 @@ func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDi
 	if !a.Reading.Interval().HasHi() {
 		return openEnded(a)
 	}
+	if c := j.atMiddle(); c != nil {
+		y := c.fittingAt(c.line(m.name()), quantity, x.location)
+		if b := measure.Assess(y.final.BestBeside(y.computed), a.Tolerance); b.Verdict == measure.Conforming {
+			return doubtfulWarmth("it would be " + reading(b.Reading.Interval(), u, places) + ", conforming")
+		}
+	}
 	if m.isBearing() {
-		return j.remeasure(x, a)
+		return j.remeasure(m, x, a)
 	}
 	words := settles(a, u, places)
 	if dial := j.finest("dial"); dial != nil && m.form == direct {
@@ -363,8 +373,9 @@ func (j *Job) advise(m *measured, x fitting, a measure.Assessment[units.LengthDi
 }
 
 // remeasure says what would settle an undecided running clearance: another measurement
-// with the job's own instruments if they are good enough.
-func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string {
+// with the job's own instruments if they are good enough. Where sizes are corrected, what
+// temperatures leave open is not in that.
+func (j *Job) remeasure(m *measured, x *fitting, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.show.length, j.show.places
 	if found := x.Remeasurements(a.Tolerance, measure.NineInTen, j.offered()); len(found) > 0 && !x.Direct.Taken() {
 		var uses []string
@@ -373,8 +384,12 @@ func (j *Job) remeasure(x fitting, a measure.Assessment[units.LengthDim]) string
 				uses = append(uses, fmt.Sprintf("%s with the %s", t.Name, with.Name))
 			}
 		}
-		return fmt.Sprintf("measure the %s: that makes it good to ±%s, and settles it nine times in ten",
-			strings.Join(uses, " and the "), found[0].Expanded.Format(u, places+1, units.Ceiling))
+		warmth := ""
+		if slices.ContainsFunc(m.terms, func(name string) bool { t := j.line(name); return t != nil && t.correctedFor(j.bodies) }) {
+			warmth = " when all of them are at 20 °C"
+		}
+		return fmt.Sprintf("measure the %s%s: that makes it good to ±%s, and settles it nine times in ten",
+			strings.Join(uses, " and the "), warmth, found[0].Expanded.Format(u, places+1, units.Ceiling))
 	}
 	words := settles(a, u, places)
 	bore, micrometer := j.finest("bore gauge"), j.finest("micrometer")

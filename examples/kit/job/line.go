@@ -25,10 +25,12 @@ type line struct {
 	filed    bool     // a ring's gap, which a file makes wider
 	also     []string // other lines that it can be known by, which are not offered
 	each     eachOf   // that sum at each of several stations of a part
+	across   acrossOf // of a sum that is what the stations of its term show
 	needs    []fact   // what must be said of how it was read
 	body     string   // the part that it is a size of, with whose temperature it changes
 	many     bool     // of a plain size: it may be read at several places of the part
 	smooth   bool     // so small that it is shown in micrometres
+	warm     bool     // its first term as warm as the engine runs
 	within   bool     // what is read is a term of the sum, and not the sum itself
 	named    string   // what must be named for its form to be proven: planes or directions
 	how      string   // where and how to measure it, for the measuring sheet

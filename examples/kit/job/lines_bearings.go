@@ -49,9 +49,9 @@ func bearingLines(group, part, housing string, where, pins places) []line {
 		line{group: group, quantity: "clearance", where: where, form: direct, always: true, before: Final, kinds: []string{crushStrip},
 			needs: []fact{boltsDone, notTurned, wipedOff}, terms: sizes, also: others, fit: bearingFit, each: bearingParts,
 			how: "a strip along the journal, oil wiped off, cap tightened as for assembly, crank not turned; or bore, walls and journal by size", remedy: bearingRemedy},
-		line{group: group, quantity: "clearance taper", where: where, form: direct, before: Final, terms: []string{group + " clearance"}, fit: tapered,
+		line{group: group, quantity: "clearance taper", where: where, form: direct, before: Final, terms: []string{group + " clearance"}, fit: tapered, across: showsTaper,
 			how: "strip read at several places along it: largest less smallest", remedy: bearingRemedy},
-		line{group: group, quantity: "warm clearance", where: where, form: direct, before: Final, terms: append([]string{group + " clearance"}, sizes...), also: others, fit: warmFit, each: warmParts,
+		line{group: group, quantity: "warm clearance", where: where, form: direct, before: Final, terms: append([]string{group + " clearance"}, sizes...), also: others, fit: warmFit, each: warmParts, warm: true,
 			how: "the clearance, with each part as warm as it is when the engine runs", remedy: bearingRemedy})
 }
 
@@ -83,7 +83,8 @@ func (x *fitting) inShells(j *Job, m *measured) {
 		r = measure.Compare(x.Direct, r).Best()
 	}
 	if r.String() != x.Direct.String() {
-		x.direct, x.Direct, x.ends = r, r, nil
+		x.Direct, x.ends, x.within = r, nil, &sum
+		x.read, x.direct = x.direct, r
 	}
 }
 
@@ -106,7 +107,7 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 	}
 	warm := func(symbol string, r measure.LengthReading) measure.LengthReading {
 		if b, ok := bodies[symbol]; ok {
-			r, _ = b.Warmed(r) // what cannot be warmed is missing
+			r, _ = b.Warmed(r, j.show.length) // what cannot be warmed is missing
 		}
 		return r
 	}
@@ -224,7 +225,7 @@ func warmFit(j *Job, m *measured, location string) clearance.Fit {
 	if !ok {
 		return missing
 	}
-	warm, err := j.line(m.terms[0]).shared[location]().Warm(bodies)
+	warm, err := j.line(m.terms[0]).shared[location]().Warm(bodies, j.show.length)
 	if err != nil {
 		return missing
 	}

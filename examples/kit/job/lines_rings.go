@@ -56,7 +56,7 @@ func (r *reader) byBore(path, rule string, l *line) (limits units.LengthInterval
 
 // filing says how much to file off a ring of which the gap is not proven wide enough, and
 // by how much a bore larger than the nominal one has opened a gap that is too wide.
-func (j *Job) filing(x fitting, a measure.Assessment[units.LengthDim]) string {
+func (j *Job) filing(x *fitting, a measure.Assessment[units.LengthDim]) string {
 	u, places := j.show.length, j.show.places
 	if a.Verdict == measure.AboveLimit {
 		return j.grown(x.location)
@@ -203,6 +203,7 @@ func (j *Job) ringsLooked(m *measured) []Looked {
 				faults = []string{err.Error()}
 			}
 			l.State, l.Good = j.rings.stands(gaps), len(faults) == 0
+			l.Basis = gapsBasis(j.rings.RingLayout, gaps)
 			if !l.Good {
 				l.do = strings.Join(faults, "; ")
 			}

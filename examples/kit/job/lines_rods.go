@@ -87,8 +87,14 @@ func (r *reader) slope(what string, t typed, kinds []string) (e entry, ok bool) 
 		r.fail(t.path, "%s: a difference below zero; write its size, without the sign", t.body)
 		return e, false
 	}
-	ratio := per(e.reading.NonNegative().Interval(), over)
-	return entry{ratio: measure.Given(ratio, "given as "+t.text), reading: e.reading, over: over}, true
+	e = entry{reading: e.reading, over: over, with: e.with}
+	return e.sloped(t.text), true
+}
+
+// sloped is a difference with its ratio to the distance that it was read over.
+func (e entry) sloped(text string) entry {
+	e.ratio = measure.Given(per(e.reading.NonNegative().Interval(), e.over), "given as "+text)
+	return e
 }
 
 // per is a difference over a distance above zero.
@@ -121,6 +127,7 @@ func (j *Job) ratioGroup(m *measured) Group {
 		v := value[units.RatioDim]{reading: stated(m, m.taken[location].ratio)}
 		if v.reading.Taken() {
 			e := m.taken[location]
+			v.read, v.needs = e.ratio, m.conditions()
 			v.how = e.reading.How(j.show.length) + ", over " + e.over.Written(j.show.length)
 		}
 		if !m.taken[location].sure {

@@ -85,6 +85,7 @@ func (r *reader) weighed(what string, t typed, kinds []string) (e entry, ok bool
 		return e, false
 	}
 	var err error
+	e.with = in.name
 	e.mass, err = in.mass.Read(what, iv.Lo())
 	return e, r.check(t.path, err)
 }
@@ -153,7 +154,7 @@ func spreadOf(j *Job, m *measured, _ string) value[units.MassDim] {
 		}
 		all = append(all, r)
 	}
-	stations := stationsBasis[units.MassDim]{Of: names, Claims: []measure.Claim{measure.OutOfRound}, Shows: []measure.Claim{measure.OutOfRound}}
+	stations := stationsBasis[units.MassDim]{of: names, claims: []measure.Claim{measure.OutOfRound}, shows: []measure.Claim{measure.OutOfRound}}
 	if len(missing) > 0 {
 		return value[units.MassDim]{open: fmt.Sprintf("still to weigh: %s of %s", part.name(), strings.Join(missing, ", "))}
 	}

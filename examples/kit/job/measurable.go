@@ -21,6 +21,9 @@ type Measurable struct {
 	LimitKeys       []LimitKey
 	Several         bool // one place may have several readings: planes with ; between, directions with a blank
 	Negative        bool // a reading may be below zero
+	Stations        bool // it may be read in planes and directions that have names
+	Planes          []string
+	Directions      []string
 	Places          []Place
 }
 
@@ -64,7 +67,8 @@ func (j *Job) Measurables() []Measurable {
 		}
 		t := m.source.table
 		x := Measurable{SheetLine: j.sheetLine(m, m.at), Group: m.group, Quantity: m.quantity, Part: m.part(), Asked: m.expected, Keys: m.source.keys, Named: m.with,
-			Kinds: m.kinds, Several: m.form == size || m.many || m.isBearing(), Negative: m.form == signed}
+			Kinds: m.kinds, Several: m.form == size || m.many || m.isBearing(), Negative: m.form == signed,
+			Stations: m.form == size, Planes: m.planes, Directions: m.directions}
 		if m.form == state {
 			x.Words = m.words()
 		}

@@ -5,7 +5,6 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"sync"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/units"
@@ -14,7 +13,7 @@ import (
 
 // measureTable is a line as a job file has it.
 type measureTable struct {
-	Limits     string            `toml:"limits"`
+	Limits     string            `toml:"limits" beside:"readings"`
 	Taper      string            `toml:"taper"`
 	OutOfRound string            `toml:"out_of_round"`
 	With       string            `toml:"with"`
@@ -43,7 +42,7 @@ type measured struct {
 	sureOf    []string            // the keys of limits that were looked up again
 	source    source              // what the job says of it; its table's keys alone where that is nothing
 
-	shared map[string]func() fitting // what is judged of a bearing at each place, worked out once
+	shared map[string]func() *fitting // what is judged of a bearing at each place, worked out once
 
 	planes, directions []string // the names of the stations; none where they have none
 }
@@ -57,6 +56,8 @@ type entry struct {
 	spanned  measure.LengthReading                            // of several stations, the span
 	stations func() (measure.Stations[units.LengthDim], bool) // stationsOf, once the job is read
 	by       string                                           // the instrument of a size
+	with     string                                           // the instrument, of whatever kind; empty for what was given
+	cold     *uncorrected                                     // as it was read; nil where it was not corrected to 20 °C
 	pressure measure.Reading[units.PressureDim]
 	mass     measure.Reading[units.MassDim]
 	ratio    measure.Reading[units.RatioDim]
@@ -131,8 +132,6 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 		}
 	}
 	all := make([]*measured, 0, len(r.lines))
-	errs := make([]tomlfile.Errors, len(r.lines))
-	var several sync.WaitGroup // lines are read several at a time: none asks for another
 	for i := range r.lines {
 		l := &r.lines[i]
 		_, inspected := seen[l.name()]
@@ -144,18 +143,20 @@ func (r *reader) readMeasured(e *Engine, f file, declared []string) []*measured 
 		}
 		if there {
 			m.source = s
-			several.Go(func() {
-				own := *r
-				own.errs = nil
-				own.readLine(m, s)
-				errs[i] = own.errs
-			})
 		} else {
 			m.source.keys = []string{"measure", m.name()}
 		}
 		all = append(all, m)
 	}
-	several.Wait()
+	errs := make([]tomlfile.Errors, len(all))
+	together(len(all), func(i int) { // none asks for another
+		if m := all[i]; m.source.path != "" {
+			own := *r
+			own.errs = nil
+			own.readLine(m, m.source)
+			errs[i] = own.errs
+		}
+	})
 	r.errs = append(r.errs, slices.Concat(errs...)...)
 	for _, m := range all {
 		_, there := sources[m.name()]
@@ -234,7 +235,10 @@ func (r *reader) readLine(m *measured, s source) {
 		}
 		if e, ok := r.entry(m, location, r.typed(here, text, path+".with", t.With)); ok && known { // else for what is wrong with the text
 			if r.atWorst {
-				e = r.each(e, m.worst)
+				if e = r.each(e, m.worst); m.form == slope && e.reading.Taken() {
+					e = e.sloped(text)
+					e.ratio = e.ratio.With(m.states...)
+				}
 			}
 			e.path, e.text = here, text
 			m.taken[location] = e
@@ -321,7 +325,7 @@ func (r *reader) gaps(what string, m *measured, t typed) (e entry, ok bool) {
 			return e, false
 		}
 		e.along = append(e.along, []measure.LengthReading{got.reading.With(m.statesOf(one)...)})
-		e.untried, e.turns = append(e.untried, got.untried...), got.turns
+		e.untried, e.turns, e.with = append(e.untried, got.untried...), got.turns, got.with
 	}
 	states, ends := m.statesOf(t), m.ends(e)
 	if ends == nil {
@@ -381,7 +385,7 @@ func (r *reader) stations(what string, m *measured, t typed) (e entry, ok bool) 
 				return e, false
 			}
 			row = append(row, got.reading.With(m.states...))
-			e.turns, e.by = got.turns, got.by
+			e.turns, e.by, e.with = got.turns, got.by, got.with
 		}
 		if len(row) == 0 || i > 0 && len(row) != len(e.along[0]) {
 			r.fail(t.path, "%s: %w; read each plane in the same directions", t.body, ErrCount)

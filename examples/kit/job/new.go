@@ -420,11 +420,11 @@ func (w *blankFile) rules() {
 		`[materials] # by how much they grow per kelvin`,
 		`steel = "?" # "11..12 ppm"`,
 		`[warmth] # of ` + strings.Join(partsWithWarmth, ", ") + `, and of instruments`,
-		`block = { material = "?", measured = "?", running = "?" }`,
+		`block = { material = "?", measured = "?", running = "?" } # likewise each instrument that measured it: material and measured`,
 		"",
 		`[[fits]]`,
 		`name = "?" # the part and what is judged of it, "idler float"`,
-		`formula = "?" # "C = D - 2*t - d"`,
+		`formula = "?" # "C = D - 2*t - d"; leave it out, and lines and terms, for what is read as it is: at, with and readings`,
 		`limits = "?"`,
 		`lines = {} # the symbols that are lines, { D = "main bore" }`,
 		`terms = {} # the others, { t = { with = "micrometer", reading = "1.500 ` + unit + `" } }`,
@@ -439,7 +439,7 @@ func (w *blankFile) rules() {
 
 // parts writes the offers of what is not measured: shells, bolts and their tightening.
 func (w *blankFile) parts() {
-	w.remark("4. Shells, where stamped codes choose them")
+	w.remark("4. Shells, where stamped codes or sizes choose them: codes with grades, or choose = \"by sizes\", which takes walls, the limits of the clearance, bores and journals. What is on hand is stock = [{ half = \"upper\", grade = \"…\" }]; the clearance aimed at, if not the middle of its limits, wanted.")
 	w.line("")
 	for _, kind := range []struct {
 		name         string

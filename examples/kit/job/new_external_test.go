@@ -118,8 +118,15 @@ func TestNewRefuses(t *testing.T) {
 		}
 	}
 	_, err = job.Beginning{Cylinders: "4", Mains: "5", Rings: "top ring", Passages: "gallery", Inspect: "cylindr"}.File()
-	if err == nil || !strings.Contains(err.Error(), `-inspect: line "cylindr": unknown name; write "cylinder"`) {
+	if err == nil || !strings.Contains(err.Error(), `-inspect: line "cylindr": unknown name; write "cylinder"`) || strings.Contains(err.Error(), "fits") {
 		t.Errorf("%v", err)
+	}
+	// What no line is of is no slip of the pen: a fit of the engine's own.
+	for _, name := range []string{"valve clearance", "camshaft lift"} {
+		_, err = job.Beginning{Cylinders: "4", Mains: "5", Thrust: "3", Rings: "top ring", Passages: "gallery", Inspect: name}.File()
+		if err == nil || !strings.HasPrefix(err.Error(), `-inspect: line "`+name+`": unknown name`) || !strings.HasSuffix(err.Error(), "write it under [[fits]]") {
+			t.Errorf("%v", err)
+		}
 	}
 }
 

@@ -41,6 +41,8 @@ func next(a *Assessment) []Action {
 				say(Measure, "%s: not measured; %s; %s.", what, f.summary(), f.Advice)
 			case !f.Taken:
 				open = append(open, f.Location)
+			case f.standing() == NotMeasured && g.Limits == byGrade:
+				say(Measure, "%s: %s.%s%s", what, f.Measured.Text, settling(f), also(f))
 			case f.standing() == NotMeasured:
 				say(Measure, "%s: %s, and no limits are stated. Find them in the manual.%s%s", what, f.Measured.Text, settling(f), also(f))
 			case f.Verdict == measure.Conforming:
@@ -148,6 +150,12 @@ func missing(g Group, places int) string {
 	it := "it"
 	if places > 1 {
 		it = "them"
+	}
+	switch {
+	case g.Quantity == taper:
+		it = "in two planes or more, with ; between them"
+	case g.Quantity == outOfRound:
+		it = "in two directions or more, with a blank between them"
 	}
 	if len(g.from) > 0 {
 		it = "what " + map[bool]string{false: "it follows", true: "they follow"}[places > 1] + " from: " + strings.Join(g.from, ", ")

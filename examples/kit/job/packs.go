@@ -36,6 +36,7 @@ const mostParts = 10_000
 // that are alike are one part.
 func (r *reader) counts(path string, tables []partTable, known []string, alike bool) []purchase.Count[grading.Part] {
 	var counts []purchase.Count[grading.Part]
+	all := 0
 	for i, t := range tables {
 		at := fmt.Sprintf("%s[%d]", path, i)
 		half, ok := grading.Either, true
@@ -61,6 +62,10 @@ func (r *reader) counts(path string, tables []partTable, known []string, alike b
 			continue
 		}
 		counts = append(counts, purchase.Count[grading.Part]{Part: grading.Part{Grade: t.Grade, Half: half}, N: n})
+		if all += n; all > mostParts {
+			r.fail(at+".count", "%d shells in this list; write what is there, %d at the most", all, mostParts)
+			break
+		}
 	}
 	return counts
 }
@@ -78,6 +83,41 @@ func (r *reader) pack(path string, t packTable, known []string, alike bool) purc
 	return p
 }
 
+// What can be compared to the last digit, which is far beyond what a parts counter sells.
+const (
+	mostPacks       = 1000
+	mostPrices      = 10_000_000_000 // in the last digit of the finest of them
+	mostPricePlaces = 6
+)
+
+// packs reads the packs on sale. What is bought from them is proven to be the cheapest, so it
+// must be possible to tell them apart and to add their prices up.
+func (r *reader) packs(path string, tables []packTable, known []string, alike bool) []purchase.Pack[grading.Part] {
+	if len(tables) > mostPacks {
+		r.fail(path, "%d packs; write those that come into question, %d at the most", len(tables), mostPacks)
+		return nil
+	}
+	var packs []purchase.Pack[grading.Part]
+	seen, places := map[string]string{}, int32(0)
+	for i, t := range tables {
+		at := fmt.Sprintf("%s[%d]", path, i)
+		p := r.pack(at, t, known, alike)
+		if p.Name != "" {
+			r.once(at+".name", p.Name, "pack", seen)
+		}
+		if p.Price != nil {
+			places = max(places, -p.Price.Exponent())
+		}
+		packs = append(packs, p)
+	}
+	for i, p := range packs {
+		if p.Price != nil && p.Price.Shift(places).GreaterThan(decimal.NewFromInt(mostPrices)) {
+			r.fail(fmt.Sprintf("%s[%d].price", path, i), "%s, among prices with %d decimal places: %w; round them", p.Price, places, purchase.ErrTooLarge)
+		}
+	}
+	return packs
+}
+
 // parsePrice reads an amount of money, without its currency.
 func parsePrice(s string) (decimal.Decimal, error) {
 	const most = 20
@@ -90,6 +130,9 @@ func parsePrice(s string) (decimal.Decimal, error) {
 	price, err := decimal.NewFromString(s)
 	if err != nil {
 		return decimal.Decimal{}, fmt.Errorf("%q is no price; write it as 12.50, and the currency under [show]", s)
+	}
+	if price.Exponent() < -mostPricePlaces {
+		return decimal.Decimal{}, fmt.Errorf("%q has more than %d decimal places; round it", s, mostPricePlaces)
 	}
 	if price.IsNegative() {
 		return decimal.Decimal{}, &units.Error{Kind: purchase.ErrRequest, Found: s + " is below zero", Fix: "write what the pack costs"}

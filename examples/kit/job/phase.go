@@ -22,6 +22,9 @@ var phases = [...]string{Inspect: "inspection", Choose: "choosing and buying", T
 // String returns what the phase is called: "trial assembly".
 func (p Phase) String() string { return phases[p] }
 
+// Words are the phases in words.
+func (Phase) Words() []string { return phases[:] }
+
 // MarshalText returns String.
 func (p Phase) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
 
@@ -53,6 +56,9 @@ var standings = [...]string{Proven: "proven", ToOrder: "to order", Undecided: "u
 
 // String returns the standing in a word or two.
 func (s Standing) String() string { return standings[s] }
+
+// Words are the standings in words.
+func (Standing) Words() []string { return standings[:] }
 
 // MarshalText returns String.
 func (s Standing) MarshalText() ([]byte, error) { return []byte(s.String()), nil }

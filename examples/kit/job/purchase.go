@@ -51,6 +51,7 @@ func (j *Job) shellsOf(ctx context.Context, set *shellSet, inside, outside []str
 	if s.Offer, err = j.offer(ctx, set, list, outside, &b); err != nil {
 		return nil, nil, fmt.Errorf("%s shells, with others where they are proven wrong: %w", set.name(), err)
 	}
+	s.Basis = j.sitesBasis(set, list)
 	left := newStock(set.order.Stock)
 	for i := range list {
 		s.Choices = append(s.Choices, list[i].choice("upper"), list[i].choice("lower"))

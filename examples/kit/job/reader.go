@@ -37,8 +37,17 @@ type reader struct {
 	engine      *Engine
 	inches      bool // the job is in inches
 	lines       []line
+	cold        map[string]bool       // the instruments whose temperature was asked for
 	rings       []string              // whose gaps have rules for where they stand
 	bore        measure.LengthReading // the nominal one
+}
+
+// unit is the one that lengths are said in.
+func (r *reader) unit() units.LengthUnit {
+	if r.inches {
+		return units.Inch
+	}
+	return units.Millimetre
 }
 
 // fail notes an error at the path.
@@ -144,14 +153,18 @@ func (r *reader) unknown(path, what, name string, known []string) {
 		r.fail(path, "%s %q: %w; write %q", what, name, ErrUnknown, near)
 		return
 	}
+	own := ""
+	if strings.HasPrefix(path, "engine.inspect") || strings.HasPrefix(path, "measure.") && what == "line" {
+		own = "; what no line is of, such as a valve clearance, is a fit of the engine's own: write it under [[fits]]"
+	}
 	const many = 20
 	if len(known) > many {
 		if known = alike(name, known); len(known) == 0 || len(known) > many {
-			r.fail(path, "%s %q: %w, and none of them is like it; shortblock -new lists them for an engine", what, name, ErrUnknown)
+			r.fail(path, "%s %q: %w, and none of them is like it; shortblock -new lists them for an engine%s", what, name, ErrUnknown, own)
 			return
 		}
 	}
-	r.fail(path, "%s %q: %w; write one of %s", what, name, ErrUnknown, strings.Join(known, ", "))
+	r.fail(path, "%s %q: %w; write one of %s%s", what, name, ErrUnknown, strings.Join(known, ", "), own)
 }
 
 // alike are the names that have the longest word in common with one: its last, of several.

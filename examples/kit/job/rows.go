@@ -36,17 +36,18 @@ type codeRow struct {
 // assign finds the shells that the stamped codes call for. A journal that was ground has
 // no code that counts.
 func (r *reader) assign(j *Job, set *shellSet, t codesTable) {
-	path := set.path() + ".codes"
-	journals := set.locations
-	if set.part == "rod" {
-		journals = j.engine.pinNames()
-	}
 	if rowOpen(t.Upper) || rowOpen(t.Lower) {
 		set.unread = true
 		return
 	}
-	housing, ok1 := r.row(path+".upper", t.Upper, t.UpperRow, grading.Housing, set.scheme, set.locations)
-	journal, ok2 := r.row(path+".lower", t.Lower, t.LowerRow, grading.Journal, set.scheme, journals)
+	r.assignRows(j, set, t)
+}
+
+// assignRows is assign for rows of which something was read.
+func (r *reader) assignRows(j *Job, set *shellSet, t codesTable) {
+	path := set.path() + ".codes"
+	housing, ok1 := r.row(path+".upper", t.Upper, t.UpperRow, grading.Housing, set.scheme, set.stampedAt(j, "upper"))
+	journal, ok2 := r.row(path+".lower", t.Lower, t.LowerRow, grading.Journal, set.scheme, set.stampedAt(j, "lower"))
 	if !ok1 || !ok2 {
 		return
 	}
@@ -59,6 +60,14 @@ func (r *reader) assign(j *Job, set *shellSet, t codesTable) {
 	}
 	set.rows = map[grading.Side]codeRow{grading.Housing: {"upper_row", housing}, grading.Journal: {"lower_row", journal}}
 	set.coded = coded
+}
+
+// stampedAt are the locations of the codes that choose the shells of a half: a pin that rods share has one.
+func (set *shellSet) stampedAt(j *Job, half string) []string {
+	if set.part == "rod" && half == "lower" {
+		return j.engine.pinNames()
+	}
+	return set.locations
 }
 
 // rowOpen reports whether nothing of a row was read yet: it is all question marks.

@@ -346,7 +346,7 @@ func (r *reader) schemeLimits(j *Job, set *shellSet, s *grading.Scheme) {
 		return
 	}
 	if own := m.limits[m.quantity]; s.Wanted != nil && !own.IsEmpty() && !own.Contains(*s.Wanted) {
-		r.fail(set.path()+".wanted", "%s is wanted, outside the limits of %s; write one within them", s.Wanted, own)
+		r.fail(set.path()+".wanted", "%s is wanted, outside the limits of %s; write one within them", s.Wanted.Written(r.unit()), own.Written(r.unit()))
 	}
 	if s.Limits.IsEmpty() {
 		return
@@ -354,7 +354,7 @@ func (r *reader) schemeLimits(j *Job, set *shellSet, s *grading.Scheme) {
 	if own := m.limits[m.quantity]; own.IsEmpty() {
 		m.limits[m.quantity] = s.Limits
 	} else if !own.Equal(s.Limits) {
-		r.fail(set.path()+".scheme", "limits of %s in the scheme, and %s under measure.%q: %w; look which the manual has, and keep one", s.Limits, own, m.name(), ErrTwice)
+		r.fail(set.path()+".scheme", "limits of %s in the scheme, and %s under measure.%q: %w; look which the manual has, and keep one", s.Limits.Written(r.unit()), own.Written(r.unit()), m.name(), ErrTwice)
 	}
 }
 

@@ -50,6 +50,7 @@ type shellSet struct {
 	scheme *grading.Scheme            // for journals that were never ground
 	ground map[string]*grading.Scheme // by location, for those that are
 
+	codes  codesTable               // as the job says them
 	rows   map[grading.Side]codeRow // as stamped
 	coded  []grading.Assignment     // by location, what the codes call for; none without codes
 	unread bool                     // there are codes, and they were not read yet
@@ -88,6 +89,16 @@ func (set *shellSet) at(location string) *grading.Scheme {
 	return set.scheme
 }
 
+// schemes are those for the journals that were ground, in their order.
+func (set *shellSet) schemes() (list []*grading.Scheme) {
+	for _, location := range set.locations {
+		if s := set.ground[location]; s != nil {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
 // readShells reads the shells of every kind of bearing.
 func (r *reader) readShells(j *Job, tables map[string]shellsTable) []shellSet {
 	kinds := map[string][]string{"main": j.engine.Mains, "rod": j.engine.Cylinders}
@@ -116,21 +127,25 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 	if whole != nil {
 		known = grown(whole.Grades(), t.Walls.grades())
 	}
+	if whole != nil && len(r.errs) == errs {
+		r.schemeLimits(j, set, whole)
+		r.readGround(j, set, t, whole)
+		for _, s := range set.schemes() { // an undersize may have no walls of its own
+			known = grown(known, s.Grades())
+		}
+	}
 	alike := t.Interchangeable || whole != nil && whole.Interchangeable
 	set.order.Stock = r.counts(path+".stock", t.Stock, known, alike)
-	for i, p := range t.Packs {
-		set.order.Packs = append(set.order.Packs, r.pack(fmt.Sprintf("%s.packs[%d]", path, i), p, known, alike))
-	}
+	set.order.Packs = r.packs(path+".packs", t.Packs, known, alike)
 	if whole == nil || len(r.errs) > errs {
 		return // what follows would be said of a scheme that is not known
 	}
-	r.checkParts(path+".stock", set.order.Stock, whole)
+	r.checkParts(path+".stock", set.order.Stock, set, whole)
 	for i, p := range set.order.Packs {
-		r.checkParts(fmt.Sprintf("%s.packs[%d].holds", path, i), p.Parts, whole)
+		r.checkParts(fmt.Sprintf("%s.packs[%d].holds", path, i), p.Parts, set, whole)
 	}
-	r.schemeLimits(j, set, whole)
-	r.readGround(j, set, t, whole)
 	if t.Codes != nil {
+		set.codes = *t.Codes
 		r.assign(j, set, *t.Codes)
 	}
 	if t.Choose != "" && r.oneOf(path+".choose", t.Choose, "way to choose", []string{byCodes, bySizes}) {
@@ -154,12 +169,13 @@ func (r *reader) readShellSet(j *Job, set *shellSet, t shellsTable) {
 	set.sure = t.Sure
 }
 
-// checkParts notes what the scheme cannot have of the shells on hand or in a pack. A grade
-// whose wall is still open is known to the job alone.
-func (r *reader) checkParts(path string, counts []purchase.Count[grading.Part], s *grading.Scheme) {
+// checkParts notes what the schemes of a set cannot have of the shells on hand or in a pack. A
+// grade whose wall is still open is known to the job alone.
+func (r *reader) checkParts(path string, counts []purchase.Count[grading.Part], set *shellSet, whole *grading.Scheme) {
+	schemes := append([]*grading.Scheme{whole}, set.schemes()...)
 	for i, c := range counts {
-		if slices.Contains(s.Grades(), c.Part.Grade) {
-			r.check(fmt.Sprintf("%s[%d].grade", path, i), s.CheckParts(counts[i:i+1]))
+		if k := slices.IndexFunc(schemes, func(s *grading.Scheme) bool { return slices.Contains(s.Grades(), c.Part.Grade) }); k >= 0 {
+			r.check(fmt.Sprintf("%s[%d].grade", path, i), schemes[k].CheckParts(counts[i:i+1]))
 		}
 	}
 }

@@ -406,7 +406,7 @@ func TestGradeOfAWall(t *testing.T) {
 		advice   string
 	}{
 		"main upper wall 1 grade": {measure.Conforming, job.Proven, ""},
-		"main upper wall 2 grade": {measure.AboveLimit, job.Wrong, "by 0.0005..0.0025 mm, and not blue, which is called for; it measures as green."},
+		"main upper wall 2 grade": {measure.AboveLimit, job.Wrong, "by 0.0005..0.0025 mm, and not blue, which is called for; it measures as green"},
 		"main upper wall 3 grade": {measure.Undecided, job.Undecided, "red is called for"}, // 2.001..2.003
 		"main lower wall 2 grade": {measure.Conforming, job.Proven, ""},
 	} {
@@ -551,6 +551,14 @@ func TestUndersize(t *testing.T) {
 	a = assess(t, ground("55.963", "ground = [\"1\"]\nundersize = \"0.25 mm\"\n"))
 	if i := item(t, a, "main bearing 1 shells"); i.Standing != job.Undecided || !strings.Contains(i.Why, "ground to 0.25 mm it would be 55.704..55.716 mm") {
 		t.Errorf("%+v", i)
+	}
+	// A fraction of an inch is named by its digits: a stroke stands between two grades. By hand
+	// 1/64 in is 0.396875 mm; 60.003 - 55.566 = 4.437, less two of 2.0010 + 0.1984375 is 0.0381 mm. A pack may hold them,
+	// though no walls are listed for them.
+	a = assess(t, four+boresAndJournals("1 = 60.003", "1 = 55.566")+"[shells.main]\n"+threeWalls+"ground = [\"1\"]\nundersize = \"1/64 in\"\n"+
+		`packs = [{ name = "ground pair", price = "9", holds = [{ half = "upper", grade = "0.396875 mm red" }, { half = "lower", grade = "0.396875 mm red" }] }]`)
+	if l, p := a.Shells[0].Locations[0], a.Shells[0].Purchase; !strings.HasPrefix(l.Sizes, "upper 0.396875 mm red, lower 0.396875 mm red (0.0341..0.0422 mm)") || p == nil || p.Total != "9.00" {
+		t.Errorf("%+v, %+v", l, p)
 	}
 	// Without it said, the same journal is far out of its class.
 	if i := item(t, assess(t, ground("55.713", "")), "main bearing 1 shells"); i.Standing != job.Undecided || !strings.Contains(i.Why, "It may be worn") {

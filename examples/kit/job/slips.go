@@ -4,32 +4,28 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 
 	"example.com/closefit/units"
 )
 
 // questioned looks for slips in every reading, once for all that is worked out of it.
 func (j *Job) questioned() {
-	var all sync.WaitGroup
-	for _, m := range j.lines {
+	together(len(j.lines), func(i int) {
+		m := j.lines[i]
 		m.slips = map[string][]string{}
 		if len(m.taken) == 0 {
-			continue
+			return
 		}
-		all.Go(func() {
-			shown := make(map[string]units.LengthInterval, len(m.taken))
-			for location, e := range m.taken {
-				shown[location] = e.shown()
+		shown := make(map[string]units.LengthInterval, len(m.taken))
+		for location, e := range m.taken {
+			shown[location] = e.shown()
+		}
+		for location := range m.taken {
+			if said := j.slipsIn(m, shown, location); said != nil {
+				m.slips[location] = said
 			}
-			for location := range m.taken {
-				if said := j.slipsIn(m, shown, location); said != nil {
-					m.slips[location] = said
-				}
-			}
-		})
-	}
-	all.Wait()
+		}
+	})
 }
 
 // slipsIn says what the reading of a line at a place may have been meant as: against its

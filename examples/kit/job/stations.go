@@ -151,7 +151,15 @@ func (m *measured) byNames(r measure.LengthReading, way string) measure.LengthRe
 
 // stationWords say how many stations were read, and with what.
 func stationWords(e entry) string {
-	return fmt.Sprintf("%d stations, %s", len(slices.Concat(e.along...)), howOne(e.along))
+	return fmt.Sprintf("%d stations, %s", e.stationCount(), howOne(e.along))
+}
+
+// stationCount is how many stations were read.
+func (e *entry) stationCount() (n int) {
+	for _, plane := range e.along {
+		n += len(plane)
+	}
+	return n
 }
 
 // roundness is what a size is out of round by, whatever else is judged of it.
@@ -197,7 +205,7 @@ type stationed struct {
 type eachOf func(j *Job, m *measured, location string) stationed
 
 // judged is the fit that is judged: with its stations where it is known by them.
-func (x fitting) judged() clearance.Fit {
+func (x *fitting) judged() clearance.Fit {
 	f := x.Fit
 	if x.stations.sum != nil {
 		f.Sum = *x.stations.sum
@@ -210,7 +218,7 @@ func (x fitting) judged() clearance.Fit {
 
 // outside says whether the least or the greatest of several stations is proven outside
 // limits that the whole, which lies between them, is not; and which of the two.
-func (x fitting) outside(a measure.Assessment[units.LengthDim]) (end measure.Assessment[units.LengthDim], which string, ok bool) {
+func (x *fitting) outside(a measure.Assessment[units.LengthDim]) (end measure.Assessment[units.LengthDim], which string, ok bool) {
 	if a.Verdict != measure.Undecided || a.Reading.Problem() != "" {
 		return end, "", false
 	}
@@ -228,7 +236,7 @@ func (x fitting) outside(a measure.Assessment[units.LengthDim]) (end measure.Ass
 
 // working shows the steps that lead to a fit which is a sum; of a reading alone there are
 // none.
-func (x fitting) working(u units.LengthUnit) (w units.Working, ok bool) {
+func (x *fitting) working(u units.LengthUnit) (w units.Working, ok bool) {
 	f := x.final
 	if !x.computed.Taken() {
 		return w, false
@@ -324,6 +332,29 @@ func tapered(j *Job, m *measured, location string) clearance.Fit {
 	return clearance.Fit{Sum: sum}
 }
 
+// acrossOf says which stations a sum of one term shows.
+type acrossOf func(j *Job, m *measured, location string) *stationsBasis[units.LengthDim]
+
+// showsTaper is acrossOf what tapered finds.
+func showsTaper(j *Job, m *measured, location string) *stationsBasis[units.LengthDim] {
+	return j.showing(m, location, false, measure.Taper)
+}
+
+// showsSpread is acrossOf what spreadFit finds.
+func showsSpread(j *Job, m *measured, location string) *stationsBasis[units.LengthDim] {
+	return j.showing(m, location, true, measure.OutOfRound)
+}
+
+// showing is what the stations of a line's first term show.
+func (j *Job) showing(m *measured, location string, across bool, claim measure.Claim) *stationsBasis[units.LengthDim] {
+	part := j.line(m.terms[0])
+	if len(slices.Concat(part.taken[location].along...)) < 2 {
+		return nil
+	}
+	claims := []measure.Claim{claim}
+	return &stationsBasis[units.LengthDim]{of: []string{itemName(part.group, location, part.quantity)}, across: across, claims: claims, shows: claims}
+}
+
 // implausible says what a reading, or one of several stations, may have been meant as: by
 // its limits, or because it is three times as large as the others of its part, or a third.
 func (j *Job) implausible(m *measured, e entry, limits units.LengthInterval) string {
@@ -390,7 +421,7 @@ func (m *measured) worst(r measure.LengthReading) (measure.LengthReading, error)
 func (j *Job) wholes() {
 	for _, m := range j.lines {
 		for location, e := range m.taken {
-			if len(slices.Concat(e.along...)) > 1 && !e.reading.Taken() {
+			if e.stationCount() > 1 && !e.reading.Taken() {
 				e.reading = e.whole(m.states)
 				m.taken[location] = e
 			}

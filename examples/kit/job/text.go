@@ -56,6 +56,7 @@ func (r *reader) gap(what string, t typed, kinds []string, below bool) (e entry,
 		r.quantities(t)
 		return e, false
 	}
+	e.with = in.name
 	var err error
 	switch in.kind {
 	case crushStrip:
@@ -204,7 +205,7 @@ func (r *reader) size(what string, t typed, kinds []string) (e entry, ok bool) {
 		r.quantities(t)
 		return e, false
 	}
-	e.turns, e.by = in.turns, in.gauge.Name
+	e.turns, e.by, e.with = in.turns, in.gauge.Name, in.name
 	e.reading, ok = r.onGauge(what, t, in, false)
 	return e, ok
 }
@@ -240,7 +241,7 @@ func (r *reader) pressures(what string, t typed, kinds []string) (e entry, ok bo
 	}
 	shut, opened := bounds(iv)
 	reading, err := measure.Valve(&in.pressure, what, shut, opened)
-	return entry{pressure: reading}, r.check(t.path, err)
+	return entry{pressure: reading, with: in.name}, r.check(t.path, err)
 }
 
 // looked reads what was seen.

@@ -29,7 +29,7 @@ func (j *Job) Try(line, location, text string, sure bool) Tried {
 		return Tried{Problem: "The engine has no such place to read: " + itemName(line, location, "") + "."}
 	}
 	r := *j.reader
-	r.errs = nil
+	r.errs, r.cold = nil, map[string]bool{}
 	path := m.source.path + ".readings." + location
 	e, ok := entry{}, r.present(path, text)
 	if ok {
@@ -41,9 +41,9 @@ func (j *Job) Try(line, location, text string, sure bool) Tried {
 		}
 		e.path, e.text, e.sure = path, text, sure
 		if m.correctedFor(j.bodies) {
-			e = r.correctedEntry(m, e, j.bodies, r.declared)
+			e = r.correctedEntry(m, e, j.bodies, r.declared, j.show.length)
 		}
-		if len(slices.Concat(e.along...)) > 1 && !e.reading.Taken() {
+		if e.stationCount() > 1 && !e.reading.Taken() {
 			e.reading = e.whole(m.states)
 		}
 	}
@@ -61,14 +61,20 @@ func problem(errs tomlfile.Errors) string {
 	return capital(errs[0].What) + "."
 }
 
-// with is the job with another entry of a line at a place.
-func (j *Job) with(name, location string, e entry) *Job {
+// copied is the job with lines of its own, whose entries are still those of the job.
+func (j *Job) copied() *Job {
 	c := *j
 	c.lines, c.byName = make([]*measured, len(j.lines)), make(map[string]*measured, len(j.lines))
 	for i, m := range j.lines {
 		own := *m
 		c.lines[i], c.byName[m.name()] = &own, &own
 	}
+	return &c
+}
+
+// with is the job with another entry of a line at a place.
+func (j *Job) with(name, location string, e entry) *Job {
+	c := j.copied()
 	m := c.byName[name]
 	m.taken = maps.Clone(m.taken)
 	m.taken[location] = e
@@ -83,7 +89,7 @@ func (j *Job) with(name, location string, e entry) *Job {
 		}
 	}
 	c.share()
-	return &c
+	return c
 }
 
 // tried judges a line at a place, and what is worked out from it there.

@@ -22,12 +22,12 @@ func TestTry(t *testing.T) {
 		sources[name], _ = job.Demonstration(name)
 	}
 	for name, src := range sources {
-		t.Run(name, func(t *testing.T) { tryAll(t, src, 7) })
+		t.Run(name, func(t *testing.T) { tryAll(t, src, 41) })
 	}
 }
 
 func TestTryDrawn(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) { tryAll(t, []byte(jobtest.Draw(t).String()), 11) })
+	rapid.Check(t, func(t *rapid.T) { tryAll(t, []byte(jobtest.Draw(t).String()), 37) })
 }
 
 // tryAll tries each n-th reading of a job.

@@ -93,7 +93,7 @@ func wallOf(s *grading.Scheme, p grading.Part) units.LengthInterval {
 // remedies lists the changes of shells after which a location is proven inside,
 // the smallest first; nil if the job does not say what shells exist, if its sizes prove
 // nothing, or while a doubt of its sizes or its codes stands unanswered.
-func (j *Job) remedies(m *measured, x fitting) (remedies []clearance.Remedy, none string) {
+func (j *Job) remedies(m *measured, x *fitting) (remedies []clearance.Remedy, none string) {
 	at := slices.IndexFunc(j.shells, func(s shellSet) bool { return s.name() == m.group })
 	if at < 0 || len(x.slipped) > 0 {
 		return nil, ""
@@ -115,10 +115,11 @@ func (j *Job) remedies(m *measured, x fitting) (remedies []clearance.Remedy, non
 	return remedies, ""
 }
 
-// remedyTexts says what remedies there are.
-func (j *Job) remedyTexts(m *measured, x fitting) []string {
+// remedyTexts says what remedies there are; that there are none only of what is wrong, for
+// what is undecided may be right as it is.
+func (j *Job) remedyTexts(m *measured, x *fitting, v measure.Verdict) []string {
 	remedies, none := j.remedies(m, x)
-	if none != "" {
+	if none != "" && v.Outside() {
 		return []string{none}
 	}
 	const most = 3

@@ -64,7 +64,7 @@ func (r *reader) readWarmth(temperatures, materials map[string]string, tables ma
 			}
 			b = clearance.Body{Material: t.Material, PerKelvin: growths[t.Material], With: temperature, Temperature: degrees[temperature]}
 			if len(r.errs) == 0 {
-				_, err := b.Warmed(measure.LengthReading{})
+				_, err := b.Warmed(measure.LengthReading{}, r.unit())
 				r.check(path+"."+key, err)
 			}
 			return b
@@ -140,13 +140,13 @@ func (r *reader) defined(path, what, name, table, example string, known []string
 
 // corrected corrects the sizes of parts that were not at 20 °C when they were measured.
 // That takes the temperatures of the instrument and of what it was set on.
-func (r *reader) corrected(lines []*measured, bodies map[string]warmBody, instruments map[string]instrumentTable) {
-	for _, m := range lines {
-		if !m.correctedFor(bodies) {
+func (r *reader) corrected(j *Job, instruments map[string]instrumentTable) {
+	for _, m := range j.lines {
+		if !m.correctedFor(j.bodies) {
 			continue
 		}
 		for _, location := range slices.Sorted(maps.Keys(m.taken)) {
-			m.taken[location] = r.correctedEntry(m, m.taken[location], bodies, instruments)
+			m.taken[location] = r.correctedEntry(m, m.taken[location], j.bodies, instruments, j.show.length)
 		}
 	}
 }
@@ -157,8 +157,8 @@ func (m *measured) correctedFor(bodies map[string]warmBody) bool {
 	return m.body != "" && !bodies[m.body].measured.Temperature.IsEmpty() && (m.form == size || m.form == plain)
 }
 
-// correctedEntry is what was read at one place, corrected to 20 °C.
-func (r *reader) correctedEntry(m *measured, e entry, bodies map[string]warmBody, instruments map[string]instrumentTable) entry {
+// correctedEntry is what was read at one place, corrected to 20 °C; its words are in the unit.
+func (r *reader) correctedEntry(m *measured, e entry, bodies map[string]warmBody, instruments map[string]instrumentTable, in units.LengthUnit) entry {
 	if e.by == "" {
 		return e // a part's own limits hold at 20 °C
 	}
@@ -166,9 +166,63 @@ func (r *reader) correctedEntry(m *measured, e entry, bodies map[string]warmBody
 	if !ok {
 		return e
 	}
-	return r.each(e, func(reading measure.LengthReading) (measure.LengthReading, error) {
-		return bodies[m.body].measured.AtReference(reading, instrument, master)
+	part := bodies[m.body].measured
+	corrected := r.each(e, func(reading measure.LengthReading) (measure.LengthReading, error) {
+		return part.AtReference(reading, instrument, master, in)
 	})
+	if corrected.cold = (&uncorrected{e.along, part, instrument, master}); len(e.along) == 0 {
+		corrected.cold.along = [][]measure.LengthReading{{e.reading}}
+	}
+	return corrected
+}
+
+// uncorrected is what was read of a part that was not at 20 °C, and how warm it was.
+type uncorrected struct {
+	along                    [][]measure.LengthReading
+	part, instrument, master clearance.Body
+}
+
+// exactlyWarm is the job as if every part and instrument had been at the middle of its
+// temperatures when it was measured, and grew by the middle of its coefficients. It is nil
+// if nothing was corrected by what is not known exactly.
+func (j *Job) exactlyWarm() *Job {
+	middle := func(b clearance.Body) clearance.Body {
+		b.Temperature, b.PerKelvin = units.Exactly(b.Temperature.Mid()), units.Exactly(b.PerKelvin.Mid())
+		return b
+	}
+	exact := func(b clearance.Body) bool { return b.Temperature.Radius().IsZero() && b.PerKelvin.Radius().IsZero() }
+	c, r, doubted := j.copied(), &reader{}, false
+	for _, m := range c.lines {
+		taken := make(map[string]entry, len(m.taken))
+		for location, e := range m.taken {
+			if w := e.cold; w != nil {
+				doubted = doubted || !exact(w.part) || !exact(w.instrument) || !exact(w.master)
+				e.along, e.stations = w.along, nil
+				e.reading, e.spanned = measure.LengthReading{}, e.span()
+				if e.stationCount() == 1 {
+					e.reading, e.spanned = w.along[0][0], measure.LengthReading{}
+				}
+				e = r.each(e, func(reading measure.LengthReading) (measure.LengthReading, error) {
+					return middle(w.part).AtReference(reading, middle(w.instrument), middle(w.master), j.show.length)
+				})
+			}
+			taken[location] = e
+		}
+		m.taken = taken
+	}
+	if !doubted || len(r.errs) > 0 {
+		return nil
+	}
+	c.wholes()
+	c.share()
+	return c
+}
+
+// doubtfulWarmth says that what is not known of temperatures and expansion is all that keeps
+// something open, and what it would be without.
+func doubtfulWarmth(without string) string {
+	return "what is not known of temperatures and expansion keeps it open: at the middle of what is stated " + without +
+		"; state it more closely under [temperatures] or [materials]"
 }
 
 // warmInstrument returns how warm the instrument of a size was, and what it was set on. One
@@ -177,7 +231,10 @@ func (r *reader) warmInstrument(e entry, m *measured, bodies map[string]warmBody
 	find := func(name string) (clearance.Body, bool) {
 		b := bodies[name].measured
 		if b.Temperature.IsEmpty() {
-			r.fail(e.path, "%s is measured at its own temperature, and that of %q is not said: %w; add [warmth] with %s = { material = \"...\", measured = \"...\" }", m.body, name, ErrMissing, key(name))
+			if !r.cold[name] { // once for all that it read
+				r.cold[name] = true
+				r.fail(e.path, "%s is measured at its own temperature, and that of %q is not said: %w; write %s = { material = \"...\", measured = \"...\" } under [warmth]", m.body, name, ErrMissing, key(name))
+			}
 			return b, false
 		}
 		return b, true
@@ -206,6 +263,9 @@ func (r *reader) each(e entry, change func(measure.LengthReading) (measure.Lengt
 		}
 	}
 	e.along = along
+	if e.spanned.Taken() {
+		e.spanned = e.span()
+	}
 	if e.reading.Taken() {
 		var err error
 		if e.reading, err = change(e.reading); err != nil {

@@ -5,14 +5,15 @@
 //
 // # JSON
 //
-// A document begins "closefit": 1; another number is refused. A key that is missing or unknown
+// A document begins "closefit": 2; another number is refused. A key that is missing or unknown
 // is an error. Bounds are texts with a unit, or null where there is none.
 //
 //	title, note, date, by    as typed in the job
 //	proven                   everything that the engine asks for is proven right
 //	engine                   cylinders, mains, pins with their rods, thrust, rings, passages, jets, decks
-//	gates                    before each phase: open, how many items are proven, what keeps it shut,
-//	                         what opens it on somebody's word
+//	gates                    before each phase: open, how many items are proven, the names of those
+//	                         that keep it shut and of those that open it on somebody's word. A gate
+//	                         asks for the items of its own phase and of those before it
 //	next                     what to do, worst first: kind (stop, measure, order, go on) and text
 //	verdicts                 each fit judged: group, location, quantity, measured and tolerance (lo,
 //	                         hi), verdict
@@ -28,22 +29,28 @@
 //	films                    where they were asked for, the oil film of each kind of bearing over its
 //	                         clearance: limits, curves (case, points), readings (ranges), caution
 //	cautions
-//	readings                 what was read, word for word, and the readings that it is by station
 //	bolts                    what is known of each bolt, beside its length
+//	instruments              what was read with, as the job states it
+//	readings                 what was read, word for word, and the readings that it is by station, in
+//	                         their exchange form: acts, and their doubts by source
+//	rests_on                 what each verdict rests on, in their order
 //	digest                   SHA-256 of the text before it, without blanks between its words
+//
+// Each field begins a line, and so does each element of its list: a line break is the only
+// blank between words.
 //
 // # Checked from outside
 //
-// What a verdict rests on stands beside it under rests_on: the reading that is judged, its
-// exact limits, the reading made where it is with the conditions that it needs, the sum with
-// its terms, the stations, in the forms of package measure. A purchase has its request and
-// its proof there. examples/shortblock/checkrecord.py, which is plain Python and shares no
-// code with this module, works all of it out again in fractions: each reading from what was
-// typed, each verdict from its readings, each item from its verdict, each gate from its
-// items, each purchase from its proof. It holds to the same rules, so it finds a wrong sum
-// and an altered record, and no wrong rule. What it does not work out, it names: sizes that
-// are warmed, compression ratios, the rules of ring gaps, pairs of shells that sizes alone
-// prove inside, and studentized factors of limited degrees of freedom.
+// What a verdict rests on stands at its number under rests_on: its limits, the reading made where
+// it is with the conditions that it needs, the sum with its terms, the stations. They call what was
+// read by its name, and leave out what follows: what several stations show, what a warm part
+// measures, which of two readings stands. A purchase has its request and the figures of its proof
+// beside it. examples/shortblock/checkrecord.py, which is plain Python and shares no code with this
+// module, works all of it out in fractions: each reading from what was typed, each verdict from its
+// readings, each item from its verdict, each gate from its items, each purchase from its proof. It
+// holds to the same rules, so it finds a wrong sum and an altered record, and no wrong rule. What it
+// does not work out, it names: readings that were made of others in a way that the record does not
+// tell, and studentized factors of limited degrees of freedom.
 //
 // The digest tells an accident, or an alteration by somebody who did not make a new digest.
 // It proves nothing else: anyone can make one. testdata/free.txt beside the checker lists what

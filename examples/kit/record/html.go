@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"example.com/closefit/examples/kit/job"
@@ -25,21 +26,25 @@ type checksAt struct {
 // writeHTML writes the record as one page without anything from outside, to keep
 // or to print. Its first page in print is the bench card alone.
 func writeHTML(w io.Writer, a *job.Assessment) error {
+	var judged page.Markup
+	var beside sync.WaitGroup // the verdicts are half of the page, and no other part asks for them
+	beside.Go(func() { judged = verdicts(a) })
+	card, steps, worked := cardSection(a), page.Join(plan("trial", "Trial assembly", a.Trial, a.Gate(job.Trial)), plan("plan", "Tightening plan", a.Plan, a.Gate(job.Final))), workings(a)
+	beside.Wait()
 	body := page.El("main", page.Line,
-		cardSection(a), page.Line, page.Line,
+		card, page.Line, page.Line,
 		contents(a), page.Line, page.Line,
 		section("next", "What to do next, worst first",
 			page.El("ol", page.Class("next"), page.Line, page.Each(a.Next, func(x job.Action) page.Markup {
 				return page.Join(page.El("li", page.El("span", marked(kindMark(x.Kind), strings.ToUpper(x.Kind.String()))), page.El("span", page.Text(x.Text))), page.Line)
 			})), page.Line), page.Line,
-		verdicts(a),
+		judged,
 		looked(a),
 		pictures(a),
 		shells(a),
-		plan("trial", "Trial assembly", a.Trial, a.Gate(job.Trial)),
-		plan("plan", "Tightening plan", a.Plan, a.Gate(job.Final)),
+		steps,
 		films(a),
-		workings(a),
+		worked,
 		page.El("section", page.Class("cautions"), page.Attr("aria-labelledby", "cautions"), page.Line,
 			page.El("h2", page.ID("cautions"), page.Text("Cautions")), page.Line,
 			page.El("ul", page.Line, page.Each(a.Cautions, func(x string) page.Markup { return page.Join(item(x), page.Line) })), page.Line), page.Line)

@@ -6,6 +6,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"reflect"
+	"strings"
+	"sync"
 
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/units"
@@ -13,10 +16,17 @@ import (
 )
 
 // version is that of the record's form in JSON.
-const version = 1
+const version = 2
 
-// document is the record as JSON.
+// document is the record as JSON: what is claimed, and what that rests on.
 type document struct {
+	claims
+	job.Grounds
+	Digest string `json:"digest"` // of everything before it
+}
+
+// claims are what the record says.
+type claims struct {
 	Closefit   int              `json:"closefit"` // the version of this form
 	Title      string           `json:"title"`
 	Note       string           `json:"note"`
@@ -24,7 +34,7 @@ type document struct {
 	By         string           `json:"by"`
 	Proven     bool             `json:"proven"` // everything that the engine asks for is proven right
 	Engine     job.Engine       `json:"engine"`
-	Gates      []job.Gate       `json:"gates"`
+	Gates      []writtenGate    `json:"gates"`
 	Next       []job.Action     `json:"next"`
 	Verdicts   []verdict        `json:"verdicts"`
 	Groups     []group          `json:"groups"`
@@ -37,9 +47,7 @@ type document struct {
 	Pictures   []job.Picture    `json:"pictures"`
 	Films      []job.Film       `json:"films"` // the oil films, where they were asked for
 	Cautions   []string         `json:"cautions"`
-	Readings   job.Basis        `json:"readings"` // what was read, word for word
 	Bolts      []job.SaidBolt   `json:"bolts"`
-	Digest     string           `json:"digest"` // of everything before it
 }
 
 // verdict is one fit judged. A bound is a text with its unit, or null if there is
@@ -79,163 +87,124 @@ type reading struct {
 	Remedies  []string       `json:"remedies"`
 	Working   *units.Working `json:"working"`
 	Drawing   *job.Drawing   `json:"drawing"`
-	Basis     job.Basis      `json:"rests_on"` // what the verdict rests on
 }
 
 func writeJSON(w io.Writer, a *job.Assessment) error {
-	text, _, err := sealed(documentOf(a))
-	if err != nil {
-		return err
+	pieces, _, err := sealed(a)
+	for _, p := range pieces {
+		if err == nil {
+			_, err = w.Write(p)
+		}
 	}
-	_, err = w.Write(indented(text))
 	return err
 }
 
-// sealed is a document as JSON without blanks, with its digest: SHA-256 of the text that
-// stands before the digest. It tells a record that was altered by accident, or by somebody
-// who did not make a new one; it proves no verdict.
-func sealed(d document) (text []byte, digest string, err error) {
-	const key = `,"digest":"`
-	d.Digest = ""
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	if err := e.Encode(d); err != nil {
+// sealed is the document of an assessment with its digest, in pieces, one behind the other. The
+// digest is SHA-256 of the text that stands before it, without blanks. It tells a record that was
+// altered by accident, or by somebody who did not make a new one; it proves no verdict.
+//
+// What the verdicts rest on is as much as the rest, and is written beside it.
+func sealed(a *job.Assessment) (pieces [][]byte, digest string, err error) {
+	var grounds [][]byte
+	var beside sync.WaitGroup
+	beside.Go(func() { grounds = groundsOf(a) })
+	claims := fields{make([]byte, 0, largeClaims)}
+	claims.text = append(claims.text, "{\n"...)
+	d := documentOf(a)
+	if err := claims.write(&d.claims); err != nil {
+		beside.Wait()
 		return nil, "", err
 	}
-	text = bytes.TrimSuffix(b.Bytes(), []byte(key+"\"}\n"))
-	digest = fmt.Sprintf("sha256:%x", sha256.Sum256(text))
-	return append(text, key+digest+"\"}\n"...), digest, nil
+	hash := sha256.New()
+	add := func(piece []byte) {
+		pieces = append(pieces, piece)
+		for line := range bytes.SplitSeq(piece, []byte("\n")) {
+			hash.Write(line)
+		}
+	}
+	add(claims.text)
+	beside.Wait()
+	for _, piece := range grounds {
+		add(piece)
+	}
+	digest = fmt.Sprintf("sha256:%x", hash.Sum(nil))
+	return append(pieces, []byte(",\n\"digest\":\""+digest+"\"\n}\n")), digest, nil
 }
 
-// indented is json.Indent with two spaces, for what an encoder wrote: it does not
-// look for faults again. An act of reading stands on one line, and so do conditions and
-// bounds of readings, of which a record has thousands.
-func indented(compact []byte) []byte {
-	text := make([]byte, 0, 2*len(compact))
-	deep := 0
-	line := func() {
-		text = append(text, '\n')
-		for range deep {
-			text = append(text, "  "...)
+// largeClaims is how many bytes the claims of a large engine have: see large.
+const largeClaims = 1 << 21
+
+// groundsOf are the fields of the grounds, in pieces: their lines are not copied.
+func groundsOf(a *job.Assessment) (pieces [][]byte) {
+	g := a.Grounds()
+	end := "" // of the field before
+	for _, f := range []struct {
+		key   string
+		lines measure.Lines
+	}{
+		{"instruments", g.Instruments}, {"readings", g.Readings}, {"rests_on", g.RestsOn},
+	} {
+		begin := end + `"` + f.key + `":[`
+		if end = "],\n"; len(f.lines) > 0 {
+			begin, end = begin+"\n", "\n],\n"
 		}
+		pieces = append(pieces, []byte(begin), f.lines)
 	}
-	for i := 0; i < len(compact); i++ {
-		c := compact[i]
-		switch c {
-		case '"':
-			from := i
-			for i++; compact[i] != '"'; i++ {
-				if compact[i] == '\\' {
-					i++
-				}
-			}
-			text = append(text, compact[from:i+1]...)
-		case '{', '[':
-			text = append(text, c)
-			if next := compact[i+1]; next == '}' || next == ']' {
-				i++
-				text = append(text, next)
-				continue
-			}
-			deep++
-			line()
-		case '}', ']':
-			deep--
-			line()
-			text = append(text, c)
-		case ',':
-			text = append(text, c)
-			line()
-		case ':':
-			acts, short := keyBefore(text)
-			text = append(text, ": "...)
-			switch {
-			case short:
-				end := ended(compact, i+1)
-				text = append(text, compact[i+1:end]...)
-				i = end - 1
-			case acts && compact[i+1] == '[' && compact[i+2] != ']':
-				text = append(text, '[')
-				deep++
-				for i += 2; ; i++ {
-					line()
-					end := ended(compact, i)
-					text = append(text, compact[i:end]...)
-					if i = end; compact[i] == ']' {
-						break
-					}
-					text = append(text, ',')
-				}
-				deep--
-				line()
-				text = append(text, ']')
-			}
-		default:
-			text = append(text, c)
-		}
-	}
-	return text
+	return append(pieces, []byte(strings.TrimSuffix(end, ",\n")))
 }
 
-// keyBefore reports whether a text ends with the key of a list of acts, or with one whose
-// value stands on one line.
-func keyBefore(text []byte) (acts, short bool) {
-	for _, key := range []string{`"needs"`, `"conditions"`, `"bracket"`, `"limits"`, `"shows"`, `"claims"`} {
-		if bytes.HasSuffix(text, []byte(key)) {
-			return false, true
-		}
-	}
-	return bytes.HasSuffix(text, []byte(`"acts"`)), false
+// fields are the text of some fields of the document, each on a line; of a list, each
+// element is on a line.
+type fields struct{ text []byte }
+
+// Write is for the encoder, which ends what it writes with a line break.
+func (f *fields) Write(encoded []byte) (int, error) {
+	f.text = append(f.text, encoded...)
+	return len(encoded), nil
 }
 
-// ended is where a value ends that begins at a place.
-func ended(compact []byte, at int) int {
-	deep := 0
-	for i := at; ; i++ {
-		switch compact[i] {
-		case '"':
-			for i++; compact[i] != '"'; i++ {
-				if compact[i] == '\\' {
-					i++
+// write writes the fields of a struct, a comma and a line break after each.
+func (f *fields) write(of any) error {
+	e := json.NewEncoder(f)
+	e.SetEscapeHTML(false)
+	value := reflect.ValueOf(of).Elem()
+	for _, field := range reflect.VisibleFields(value.Type()) {
+		f.text = append(append(append(f.text, '"'), field.Tag.Get("json")...), `":`...)
+		if v := value.FieldByIndex(field.Index); v.Kind() == reflect.Slice && v.Len() > 0 {
+			f.text = append(f.text, "[\n"...)
+			for i := range v.Len() {
+				if err := e.Encode(v.Index(i).Addr().Interface()); err != nil {
+					return err
 				}
+				f.text = append(f.text[:len(f.text)-1], ",\n"...)
 			}
-		case '{', '[':
-			deep++
-		case '}', ']':
-			deep--
-		case ',':
-			if deep == 0 {
-				return i
+			f.text = append(f.text[:len(f.text)-2], "\n]"...)
+		} else {
+			if err := e.Encode(v.Addr().Interface()); err != nil {
+				return err
 			}
-			continue
-		default:
-			continue
+			f.text = f.text[:len(f.text)-1]
 		}
-		if deep < 0 {
-			return i
-		}
-		if deep == 0 {
-			return i + 1
-		}
+		f.text = append(f.text, ",\n"...)
 	}
+	return nil
 }
 
 // documentOf makes the document of an assessment.
 func documentOf(a *job.Assessment) document {
-	d := document{
+	d := document{claims: claims{
 		Closefit: version,
 		Title:    a.Title, Note: a.Note, Date: a.Date, By: a.By, Proven: a.Proven(), Engine: a.Engine,
 		Gates: gates(a), Next: list(a.Next), Verdicts: []verdict{}, Groups: []group{},
 		Items: list(a.Items), Looked: list(a.Looked), Shells: list(a.Shells),
 		Trial: list(a.Trial), Plan: list(a.Plan), Tightening: list(a.Tightening), Pictures: list(a.Pictures), Films: list(a.Films), Cautions: list(a.Cautions),
-		Readings: a.Typed, Bolts: list(a.Bolts),
-	}
+		Bolts: list(a.Bolts),
+	}}
 	for _, g := range a.Groups {
 		x := group{Name: g.Name, Quantity: g.Quantity, Limits: g.Limits, Remedy: g.Remedy, Readings: []reading{}}
 		for _, f := range g.Findings {
 			d.Verdicts = append(d.Verdicts, verdict{f.Group, f.Location, f.Quantity, bounds{f.Measured.Lo, f.Measured.Hi}, bounds{f.Tolerance.Lo, f.Tolerance.Hi}, f.Verdict})
-			x.Readings = append(x.Readings, reading{f.Measured.Text, f.Tolerance.Text, f.Taken, f.How, f.Advice, f.Slip, list(f.Remedies), f.Working, f.Drawing, f.Basis})
+			x.Readings = append(x.Readings, reading{f.Measured.Text, f.Tolerance.Text, f.Taken, f.How, f.Advice, f.Slip, list(f.Remedies), f.Working, f.Drawing})
 		}
 		d.Groups = append(d.Groups, x)
 	}
@@ -250,11 +219,29 @@ func list[T any](items []T) []T {
 	return items
 }
 
+// writtenGate is a gate that names its items.
+type writtenGate struct {
+	Before   job.Phase `json:"before"`
+	Open     bool      `json:"open"`
+	Proven   int       `json:"proven"`   // how many items are, of those that it asks for
+	Shut     []string  `json:"shut"`     // what keeps it shut, worst first
+	Accepted []string  `json:"accepted"` // what opens it on somebody's word alone
+}
+
 // gates are the gates before every phase.
-func gates(a *job.Assessment) []job.Gate {
-	var all []job.Gate
+func gates(a *job.Assessment) []writtenGate {
+	var all []writtenGate
 	for _, p := range job.Phases() {
-		all = append(all, a.Gate(p))
+		g := a.Gate(p)
+		all = append(all, writtenGate{g.Before, g.Open, g.Proven, names(g.Shut), names(g.Accepted)})
 	}
 	return all
+}
+
+func names(items []job.Item) []string {
+	list := []string{}
+	for _, i := range items {
+		list = append(list, i.Name)
+	}
+	return list
 }

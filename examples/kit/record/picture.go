@@ -2,7 +2,6 @@ package record
 
 import (
 	"fmt"
-	"html"
 	"io"
 	"strings"
 	"unicode/utf8"
@@ -45,7 +44,7 @@ func writeSVG(w io.Writer, a *job.Assessment) error {
 %s</style>
 <rect class="paper" x="0.5" y="0.5" width="%.0f" height="%.0f"/>
 %s</svg>
-`, width, height, width, height, textSize, html.EscapeString(Printable(a.Title)), pictureStyle, width-1, height-1, p.b.String())
+`, width, height, width, height, textSize, escaped.Replace(Printable(a.Title)), pictureStyle, width-1, height-1, p.b.String())
 	return err
 }
 
@@ -86,7 +85,7 @@ func columnsOf(c job.Card) (at [6]float64) {
 
 // text writes a text with its base at y.
 func (p *picture) text(x, y float64, attributes, text string) {
-	fmt.Fprintf(&p.b, `<text x="%.1f" y="%.1f"%s>%s</text>`+"\n", x, y, attributes, html.EscapeString(Printable(text)))
+	fmt.Fprintf(&p.b, `<text x="%.1f" y="%.1f"%s>%s</text>`+"\n", x, y, attributes, escaped.Replace(Printable(text)))
 }
 
 // lines writes a text in as many lines as it needs in the width.
@@ -241,3 +240,6 @@ func (p *picture) pulls(c job.Card) {
 
 // headings are those of the crankshaft's columns.
 func headings() [5]string { return [5]string{"bearing", "upper", "lower", "clearance", ""} }
+
+// escaped makes text of HTML, without the names of characters that package html holds.
+var escaped = strings.NewReplacer("&", "&amp;", "'", "&#39;", "<", "&lt;", ">", "&gt;", `"`, "&#34;")

@@ -40,7 +40,7 @@ func read(r io.Reader, check bool) (*job.Assessment, error) {
 		return nil, wrong(err.Error(), "read a file that shortblock -format json wrote")
 	}
 	if v.Closefit == nil || *v.Closefit != version {
-		return nil, wrong(`"closefit" is not 1`, "read a file that this version of shortblock -format json wrote")
+		return nil, wrong(`"closefit" is not 2`, "read a file that this version of shortblock -format json wrote")
 	}
 	var d document
 	if err := units.DecodeObject(data, &d); err != nil {
@@ -50,7 +50,7 @@ func read(r io.Reader, check bool) (*job.Assessment, error) {
 	if err != nil {
 		return nil, err
 	}
-	_, digest, err := sealed(documentOf(a))
+	_, digest, err := sealed(a)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrRecord, err)
 	}
@@ -67,7 +67,10 @@ func (d document) assessment() (*job.Assessment, error) {
 	a := &job.Assessment{
 		Title: d.Title, Note: d.Note, Date: d.Date, By: d.By, Engine: d.Engine, Looked: d.Looked, Shells: d.Shells,
 		Items: d.Items, Trial: d.Trial, Plan: d.Plan, Tightening: d.Tightening, Pictures: d.Pictures, Films: d.Films, Next: d.Next, Cautions: d.Cautions,
-		Typed: d.Readings, Bolts: d.Bolts,
+		Bolts: d.Bolts, Read: &d.Grounds,
+	}
+	if d.RestsOn.Len() != len(d.Verdicts) {
+		return nil, wrong(fmt.Sprintf("%d verdicts, and what %d rest on", len(d.Verdicts), d.RestsOn.Len()), "keep both")
 	}
 	verdicts := d.Verdicts
 	for _, x := range d.Groups {
@@ -83,7 +86,7 @@ func (d document) assessment() (*job.Assessment, error) {
 			g.Findings = append(g.Findings, job.Finding{
 				Group: v.Group, Location: v.Location, Quantity: v.Quantity,
 				Measured: job.Range{Lo: v.Measured.Lo, Hi: v.Measured.Hi, Text: r.Measured}, Tolerance: job.Range{Lo: v.Tolerance.Lo, Hi: v.Tolerance.Hi, Text: r.Tolerance},
-				Verdict: v.Verdict, Taken: r.Taken, How: r.How, Advice: r.Advice, Slip: r.Slip, Remedies: r.Remedies, Working: r.Working, Drawing: r.Drawing, Basis: r.Basis,
+				Verdict: v.Verdict, Taken: r.Taken, How: r.How, Advice: r.Advice, Slip: r.Slip, Remedies: r.Remedies, Working: r.Working, Drawing: r.Drawing,
 			})
 		}
 		verdicts = verdicts[len(x.Readings):]

@@ -13,6 +13,7 @@ import (
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/job/jobtest"
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/internal/thorough"
 )
 
 // sameAgain fails unless the record made of an assessment's own JSON is the same record in
@@ -46,8 +47,10 @@ func TestReadDemonstrations(t *testing.T) {
 	for _, name := range job.Demonstrations() {
 		sameAgain(t, assess(t, name))
 	}
-	for _, a := range filmed(t) {
-		sameAgain(t, a)
+	if thorough.Whole() {
+		for _, a := range filmed(t) {
+			sameAgain(t, a)
+		}
 	}
 }
 
@@ -99,7 +102,7 @@ func TestReadRefuses(t *testing.T) {
 		"a list":              "[]",
 		"cut short":           text[:len(text)-3],
 		"no version":          changed(func(d map[string]any) { delete(d, "closefit") }),
-		"version 2":           changed(func(d map[string]any) { d["closefit"] = 2 }),
+		"version 1":           changed(func(d map[string]any) { d["closefit"] = 1 }),
 		"another key":         changed(func(d map[string]any) { d["sure"] = true }),
 		"proven all the same": changed(func(d map[string]any) { d["proven"] = true }),
 		"an open gate":        changed(func(d map[string]any) { d["gates"].([]any)[3].(map[string]any)["open"] = true }),
