@@ -78,7 +78,11 @@ func document(k started, blocks ...page.Block) (page.Document, error) {
 		page.El("p", page.Class("note"), page.Text(kept)), page.Line,
 		page.El("p", page.ID("status"), page.Attr("role", "status"), page.Attr("hidden", "")), page.Line,
 		page.El("p", page.ID("stored"), page.Class("hidden"), page.Attr("role", "status")), page.Line,
-		page.El("div", page.Class("bar"), page.El("button", page.Attr("type", "button"), page.ID("undo"), page.Attr("disabled", ""), page.Text("Undo")), files), page.Line)
+		files, page.Line,
+		page.El("section", page.ID("about"), page.Attr("aria-label", "what is this engine, who builds it"),
+			page.El("details", page.El("summary", page.Text("What is this engine, who builds it?")), page.El("div", page.ID("in-about")))), page.Line)
+	// Undo stays where a thumb reaches it, however far the page is scrolled.
+	thumb := page.El("div", page.Class("thumb"), page.El("button", page.Attr("type", "button"), page.ID("undo"), page.Attr("disabled", ""), page.Text("Undo")))
 	sheet := page.El("dialog", page.ID("sheet"), page.Attr("aria-labelledby", "sheet-title"), page.Line,
 		page.El("div", page.ID("sheet-body")), page.Line,
 		page.El("p", page.ID("says"), page.Class("hidden"), page.Attr("role", "status"), page.Attr("aria-live", "polite")), page.Line,
@@ -91,7 +95,7 @@ func document(k started, blocks ...page.Block) (page.Document, error) {
 			section("next", "Next"), jumps(), section("engine", "Engine")),
 			page.El("div", section("missing", "Still to measure"), section("gates", "Gates"), section("shopping", "Shopping list"), section("instruments", "Instruments"), walk)), page.Line,
 		section("card", "Bench card", plainButton("print", "Print the card")),
-		page.El("p", page.Class("note caution"), page.Text("The engine maker's manual and licensed practice come first. closefit holds no limits of its own.")), page.Line)
+		page.El("p", page.Class("note caution"), page.Text("The engine maker's manual and licensed practice come first. closefit holds no limits of its own.")), page.Line, thumb, page.Line)
 	d := page.Document{Title: "Bench", Style: record.Style() + style, Body: page.Join(main, page.Line, sheet, page.Line), Hash: sha256.Sum256, WebAssembly: true, Connect: k.Served,
 		Scripts: []page.Script{page.LoaderScript(), page.ScriptOf(scripts, "page/keep.js"), page.ScriptOf(scripts, "page/type.js"), page.ScriptOf(scripts, "page/walk.js"), page.ScriptOf(scripts, "page/bench.js")},
 		Blocks:  append([]page.Block{{ID: "started", Data: begin}}, blocks...)}

@@ -62,7 +62,7 @@ func (b atBench) cleaned() {
 // The job goes out of the page that stands alone and into it byte for byte; what is no job changes nothing; and
 // loaded again the page has what was stored.
 func TestExports(t *testing.T) {
-	long(t)
+	thorough.Long(t)
 	browser := pagetest.Open(t)
 	first := demonstration(t, "lock-gate")
 	url, folder := file(t, first), t.TempDir()
@@ -108,7 +108,7 @@ func TestExports(t *testing.T) {
 
 // A browser that keeps nothing is said at once, with the offer to export; all else works.
 func TestKeepsNothing(t *testing.T) {
-	long(t)
+	thorough.Long(t)
 	browser := pagetest.Open(t)
 	first := demonstration(t, "lock-gate")
 	url := file(t, first)
@@ -144,7 +144,7 @@ func TestKeepsNothing(t *testing.T) {
 
 // Printed, the page is its card, on one sheet.
 func TestPrints(t *testing.T) {
-	long(t)
+	thorough.Long(t)
 	browser := pagetest.Open(t)
 	v := browser.Visit(t, file(t, demonstration(t, "lock-gate")))
 	v.As(t, 360, "dark")
@@ -167,7 +167,7 @@ func TestPrints(t *testing.T) {
 // A reading is typed by the keyboard alone, from the top of the page, its verdict is heard, and what is typed next is
 // at hand; with a comma where the language has one.
 func TestKeyboard(t *testing.T) {
-	long(t)
+	thorough.Long(t)
 	browser := pagetest.Open(t)
 	url := file(t, demonstration(t, "lock-gate"))
 	for locale, typed := range map[string]string{"en-GB": "58.3605", "de-DE": "58,3605"} {

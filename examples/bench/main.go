@@ -34,6 +34,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/wholefile"
 	"example.com/closefit/examples/kit/page/module"
+	"example.com/closefit/examples/kit/version"
 )
 
 func main() {
@@ -66,7 +67,12 @@ func show(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		flags.PrintDefaults()
 	}
 	out := flags.String("o", "", "write the page to `FILE`, whole or not at all, to open without the program and without a network")
+	shown := flags.Bool("version", false, version.Usage)
 	if err := flags.Parse(args); err != nil {
+		return err
+	}
+	if *shown {
+		_, err := io.WriteString(stdout, version.Line("bench"))
 		return err
 	}
 	if flags.NArg() > 1 {

@@ -14,14 +14,6 @@ import (
 	"example.com/closefit/internal/thorough"
 )
 
-// long skips a test that drives a browser through many steps, where not everything is tried.
-func long(t *testing.T) {
-	t.Helper()
-	if !thorough.Whole() {
-		t.Skip("drives a browser for long: TESTS=whole")
-	}
-}
-
 // sheets are a sheet of each kind that the page has, by name, each as the data of the button that opens it.
 func sheets(t *testing.T, text []byte) (all [][2]string) {
 	t.Helper()
@@ -64,6 +56,25 @@ func sheets(t *testing.T, text []byte) (all [][2]string) {
 			add("a bolt's length", reading("length", b.Group, b.Bolt))
 		}
 	}
+	add("codes", `data-at="codes"`)
+	for _, r := range j.CodeRows() {
+		name := "a row of codes"
+		if r.Open {
+			name += ", not read"
+		}
+		add(name, reading("codes", r.Part, r.Half))
+	}
+	add("the title", reading("about", "", "title"))
+	for _, m := range j.Measurables() {
+		if m.Stations {
+			named := map[bool]string{true: ", named"}
+			add("planes"+named[len(m.Planes) > 0], reading("planes", m.Name, ""))
+			add("directions"+named[len(m.Directions) > 0], reading("directions", m.Name, ""))
+			if len(m.Planes) > 0 {
+				add("a reading of stations", reading("reading", m.Name, m.Places[0].Location))
+			}
+		}
+	}
 	for _, kind := range []string{"dial", "crush strip"} {
 		add("a new "+kind, reading("instrument", kind+" 9", kind))
 	}
@@ -78,6 +89,7 @@ const small = `[...(document.querySelector("dialog[open]") ?? document).querySel
 // page, each kind of sheet, and the tightening, in light and in dark, on a phone and on a desk. LOOK=FOLDER
 // writes a picture of each.
 func TestSeenAndHeard(t *testing.T) {
+	thorough.Long(t)
 	browser := pagetest.Open(t)
 	text := demonstration(t, "lock-gate")
 	v := browser.Visit(t, file(t, text))
@@ -97,13 +109,16 @@ func TestSeenAndHeard(t *testing.T) {
 		}
 	}
 	all := sheets(t, text)
-	n := 0
-	for _, width := range []int64{360, 1280} {
-		for _, scheme := range []string{"light", "dark"} {
+	step := 8
+	if thorough.Whole() {
+		step = 2 // each sheet on a phone and on a desk, one of them dark
+	}
+	for w, width := range []int64{360, 1280} {
+		for s, scheme := range []string{"light", "dark"} {
 			v.As(t, width, scheme)
 			look(v, "page", width, scheme)
 			for i, sheet := range all {
-				if n++; (n+i)%thorough.Every(8) != 0 && os.Getenv("LOOK") == "" {
+				if (i+5*w+3*s)%step != 0 && os.Getenv("LOOK") == "" {
 					continue
 				}
 				v.Run(t, `{
@@ -146,6 +161,7 @@ func TestSeenAndHeard(t *testing.T) {
 // On a small phone all keys of a number, what is typed, its verdict and Store are in sight at once, whatever is
 // known above them.
 func TestSmallPhone(t *testing.T) {
+	thorough.Long(t)
 	browser := pagetest.Open(t)
 	v := browser.Visit(t, file(t, demonstration(t, "lock-gate")))
 	v.As(t, 360, "light")

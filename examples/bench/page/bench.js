@@ -26,7 +26,7 @@ async function begin() {
     document.title = view.title + " - bench";
     document.getElementById("job").textContent = view.title;
     document.getElementById("count").textContent = `${view.proven} of ${view.asked} proven`;
-    for (const section of ["engine", "next", "missing", "gates", "shopping", "instruments", "card"]) document.getElementById("in-" + section).innerHTML = view[section];
+    for (const section of ["about", "engine", "next", "missing", "gates", "shopping", "instruments", "card"]) document.getElementById("in-" + section).innerHTML = view[section];
     document.getElementById("undo").disabled = keeper.changes.length === 0;
     if (!document.body.dataset.ready) performance.mark("usable");
     document.body.dataset.ready = view.revision;

@@ -18,6 +18,7 @@ function typing(act) {
   function text() {
     const chosen = body.querySelector("[data-text][aria-pressed=true]");
     const input = field();
+    if (sheet.plain) return input.value.trim();
     let typed = input ? input.value.trim().replace(/(\d),(?=\d)/g, "$1.").replace(/−/g, "-") : chosen ? chosen.dataset.text : "";
     if (typed === "" || typed === "?") return typed;
     if (input && sheet.unit && /\d$/.test(typed)) typed += " " + sheet.unit;
@@ -34,6 +35,7 @@ function typing(act) {
     cancelAnimationFrame(frame);
     frame = 0;
     if (!edit) return;
+    station();
     const now = text();
     store.disabled = true;
     stands.hidden = true;
@@ -51,7 +53,7 @@ function typing(act) {
       return;
     }
     if (now === sheet.was) {
-      const tried = edit.key === "reading" ? act.call("bench try", { edit: { ...edit, was: sheet.was, now, sure: true } }) : { html: "", says: "" };
+      const tried = edit.key === "reading" || edit.key === "codes" ? act.call("bench try", { edit: { ...edit, was: sheet.was, now, sure: true } }) : { html: "", says: "" };
       verdict.innerHTML = tried.html || `<p class="note">This is what the job says.</p>`;
       store.textContent = "Stored";
       say(`This is what the job says. ${tried.says}`);
@@ -89,8 +91,45 @@ function typing(act) {
     if (key === "all") input.value = "";
     else if (key === "back") input.setRangeText("", start === end ? Math.max(0, start - 1) : start, end, "end");
     else input.setRangeText(key, start, end, "end");
+    if (input.selectionStart === input.value.length) input.scrollLeft = input.scrollWidth; // the last is seen
     for (const b of body.querySelectorAll("[data-blade][aria-pressed=true]")) if (key === "all") b.ariaPressed = "false";
     judge();
+  }
+
+  // code types a code of a row: in the place of one that was chosen, and then the next is, or behind all.
+  function code(word) {
+    const input = field(), { value, selectionStart: start, selectionEnd: end } = input;
+    if (start !== end) {
+      if (word === "back") word = "?"; // taken away, the others would be of other places
+      input.value = value.slice(0, start) + word + value.slice(end);
+      const next = /\S+/g;
+      next.lastIndex = start + word.length;
+      const found = next.exec(input.value);
+      if (found) input.setSelectionRange(found.index, found.index + found[0].length);
+    } else {
+      input.value = word === "back" ? value.replace(/\s*\S+\s*$/, "") : `${value.trimEnd()} ${word}`.trimStart();
+    }
+    judge();
+  }
+
+  // again chooses a word of a row, to be typed again.
+  function again(n) {
+    const found = [...field().value.matchAll(/\S+/g)][n];
+    if (!found) return;
+    field().focus({ preventScroll: true });
+    field().setSelectionRange(found.index, found.index + found[0].length);
+    for (const b of verdict.querySelectorAll("[data-word]")) b.ariaPressed = String(+b.dataset.word === n);
+  }
+
+  // station says of which plane and direction the next figure is.
+  function station() {
+    const now = document.getElementById("station");
+    if (!now) return;
+    const names = (of) => (now.dataset[of] ? now.dataset[of].split(";") : []);
+    const planes = field().value.split(";"), ended = / $/.test(planes.at(-1));
+    const figures = planes.at(-1).trim().split(/\s+/).filter(Boolean).length;
+    const at = [[names("planes"), planes.length - 1], [names("directions"), Math.max(0, figures - (ended ? 0 : 1))]].filter(([all]) => all.length > 0);
+    now.textContent = "Now: " + (at.every(([all, n]) => n < all.length) ? at.map(([all, n]) => all[n]).join(", ") : "one too many");
   }
 
   // blades makes a text of the blades that go and those that do not.
@@ -154,6 +193,8 @@ function typing(act) {
     chosen = withInstrument;
     sheet = act.call("bench sheet", { ...edit, with: withInstrument });
     body.innerHTML = sheet.html;
+    dialog.className = `types-${edit.key}`; // a name of its own: the page has a class "reading"
+    station();
     verdict.hidden = false;
     verdict.innerHTML = "";
     says.textContent = "";
@@ -166,7 +207,7 @@ function typing(act) {
     const input = field();
     body.scrollTop = 0;
     if (input) {
-      if (commas) input.value = input.value.replace(/(\d)\.(?=\d)/g, "$1,");
+      if (commas && !sheet.plain) input.value = input.value.replace(/(\d)\.(?=\d)/g, "$1,");
       input.setSelectionRange(input.value.length, input.value.length);
       input.focus({ preventScroll: true });
     } else document.getElementById("sheet-title").focus({ preventScroll: true });
@@ -188,6 +229,7 @@ function typing(act) {
   function places(at) {
     sheet = act.call("bench spot", { at });
     edit = from = null;
+    dialog.className = "";
     body.innerHTML = sheet.html;
     verdict.innerHTML = "";
     verdict.hidden = store.hidden = stands.hidden = true;
@@ -196,23 +238,36 @@ function typing(act) {
     document.getElementById("sheet-title").focus({ preventScroll: true });
   }
 
+  // fact stores how a thing was read, and goes on with what is typed.
+  async function fact(b) {
+    const d = b.dataset, is = asIs();
+    const said = { key: d.factKey ?? "condition", line: edit.line, place: d.factKey ? edit.place : d.fact, was: d.factWas, now: b.ariaPressed === "true" ? "?" : d.factNow, sure: false };
+    if (!(await act.store(said))) return;
+    show(edit, is.with, from);
+    retype(is.typed);
+    body.querySelector(`[data-fact="${CSS.escape(d.fact)}"][data-fact-now="${CSS.escape(d.factNow)}"]`)?.focus({ preventScroll: true });
+  }
+
   body.addEventListener("click", async (event) => {
     const b = event.target.closest("button");
     if (!b) return;
     const d = b.dataset;
     if (d.type !== undefined) press(d.type === "." && commas ? "," : d.type);
-    else if (d.text !== undefined) choose(b);
+    else if (d.code !== undefined) code(d.code);
+    else if (d.name !== undefined) {
+      const typed = field().value.trim().replace(/;$/, "");
+      field().value = typed === "" || typed === "?" ? d.name : `${typed}; ${d.name}`;
+      judge();
+    } else if (d.text !== undefined) choose(b);
     else if (d.blade !== undefined) blades(b);
     else if (d.with !== undefined) show(edit, d.with, from);
-    else if (d.fact !== undefined) {
-      const said = { key: "condition", line: edit.line, place: d.fact, was: d.factWas, now: b.ariaPressed === "true" ? "?" : d.factNow, sure: false };
-      const is = asIs();
-      if (await act.store(said)) {
-        show(edit, is.with, from);
-        retype(is.typed);
-        body.querySelector(`[data-fact="${CSS.escape(d.fact)}"][data-fact-now="${CSS.escape(d.factNow)}"]`)?.focus({ preventScroll: true });
-      }
-    } else if (d.key !== undefined) show(d, "", edit ? asIs() : null);
+    else if (d.fact !== undefined) await fact(b);
+    else if (d.key !== undefined) show(d, "", edit ? asIs() : null);
+  });
+  verdict.addEventListener("click", async (event) => {
+    const b = event.target.closest("[data-word], [data-fact]");
+    if (b?.dataset.word) again(+b.dataset.word);
+    else if (b) await fact(b);
   });
   body.addEventListener("input", judge);
   // Enter stores when it is let go: else its press would go on to the button that has the focus by then.

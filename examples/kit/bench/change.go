@@ -11,7 +11,7 @@ import (
 // between Before and After. It serves after other changes too, as long as these bytes stand there, or at one
 // other place alone.
 type Change struct {
-	At     int    `json:"at"`
+	At     int    `json:"at"` // bytes from the beginning
 	Before string `json:"before"`
 	Out    string `json:"out"`
 	In     string `json:"in"`

@@ -9,16 +9,17 @@ import (
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/units"
 )
 
 // An Edit puts one thing that was found into a job.
 type Edit struct {
 	Key   Key    `json:"key"`
-	Line  string `json:"line"`  // of the inspection, as the job calls it; of bolts their group; of an instrument its name
-	Place string `json:"place"` // where it was read; which bolt; which condition; of what kind an instrument is
+	Line  string `json:"line"`  // of the inspection, as the job calls it; of bolts their group; of an instrument its name; of codes "main" or "rod"
+	Place string `json:"place"` // where it was read; which bolt; which condition; of what kind an instrument is; of codes "upper" or "lower"; what is said of the job
 	Was   string `json:"was"`   // what the job says now: "?" where it says nothing
-	Now   string `json:"now"`
-	Sure  bool   `json:"sure"` // it was questioned, and stands
+	Now   string `json:"now"`   // what it shall say; "?" or nothing for not known
+	Sure  bool   `json:"sure"`  // it was questioned, and stands
 }
 
 // A Key says what an Edit is of.
@@ -35,7 +36,33 @@ const (
 	Instrument Key = "instrument" // a new one: its uncertainty, or its marks with ; between
 	BoltState  Key = "bolt"       // new, sound, scrap or ?
 	BoltLength Key = "length"
+	Codes      Key = "codes"      // a row of grade codes as stamped
+	Begins     Key = "begins"     // the location to which the first code of a row belongs
+	Upright    Key = "upright"    // "yes" where a row is known to stand the right way up
+	Planes     Key = "planes"     // the names of the stations of a size, with ; between
+	Directions Key = "directions" // likewise
+	About      Key = "about"      // what the job says of itself, as job.Said calls it
 )
+
+// keys are all of them.
+var keys = []Key{Reading, Limits, Taper, OutOfRound, With, Condition, Instrument, BoltState, BoltLength, Codes, Begins, Upright, Planes, Directions, About}
+
+// Words are the keys.
+func (Key) Words() (words []string) {
+	for _, k := range keys {
+		words = append(words, string(k))
+	}
+	return words
+}
+
+// UnmarshalText reads one of the keys.
+func (k *Key) UnmarshalText(text []byte) error {
+	if !slices.Contains(keys, Key(text)) {
+		return &units.Error{Kind: units.ErrNotWritten, Where: "key", Found: fmt.Sprintf("%.40q", text), Fix: `write "` + strings.Join(k.Words(), `" or "`) + `"`}
+	}
+	*k = Key(text)
+	return nil
+}
 
 // ErrOther is the error of an Edit of something that is not what it was taken for: somebody else changed it.
 var ErrOther = errors.New("it was changed meanwhile")
@@ -59,6 +86,9 @@ func Set(s Source, e Edit) ([]byte, Change, error) {
 	e.Now = strings.TrimSpace(e.Now)
 	if e.Now == "" {
 		e.Now = open
+	}
+	if e.Key == Planes || e.Key == Directions {
+		e.Now = stationsText(stationNames(e.Now))
 	}
 	out, err := apply(s, j, e)
 	if err != nil {
@@ -105,6 +135,26 @@ func present(j *job.Job, e Edit) (string, error) {
 			}
 		}
 		return "", nowhere
+	case Codes, Begins, Upright:
+		row, there := codeRow(j, e)
+		switch {
+		case !there:
+			return "", nowhere
+		case e.Key == Begins:
+			return row.Begins, nil
+		case e.Key == Upright && row.Upright:
+			return "yes", nil
+		case e.Key == Upright:
+			return open, nil
+		}
+		return row.Text, nil
+	case About:
+		for _, said := range j.About() {
+			if said.Name == e.Place {
+				return said.Text, nil
+			}
+		}
+		return "", nowhere
 	case Instrument:
 		return open, nil // there is none yet; whether there is is asked when it is added
 	}
@@ -121,6 +171,12 @@ func present(j *job.Job, e Edit) (string, error) {
 		}
 	case With:
 		return orOpen(m.Named), nil
+	case Planes, Directions:
+		if m.Stations && e.Key == Planes {
+			return stationsText(m.Planes), nil
+		} else if m.Stations {
+			return stationsText(m.Directions), nil
+		}
 	case Condition:
 		for _, f := range m.Facts {
 			if f.What == e.Place {
@@ -136,6 +192,28 @@ func present(j *job.Job, e Edit) (string, error) {
 	}
 	return "", nowhere
 }
+
+// codeRow finds a row of codes.
+func codeRow(j *job.Job, e Edit) (job.CodeRow, bool) {
+	all := j.CodeRows()
+	i := slices.IndexFunc(all, func(r job.CodeRow) bool { return r.Part == e.Line && r.Half == e.Place })
+	if i < 0 {
+		return job.CodeRow{}, false
+	}
+	return all[i], true
+}
+
+// stationNames are the names in a text of them, none of an open one.
+func stationNames(text string) (names []string) {
+	for name := range strings.SplitSeq(text, ";") {
+		if name = strings.TrimSpace(name); name != "" && name != open {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+func stationsText(names []string) string { return orOpen(strings.Join(names, "; ")) }
 
 func orOpen(text string) string {
 	if text == "" {
@@ -179,6 +257,15 @@ func apply(s Source, j *job.Job, e Edit) ([]byte, error) {
 		return src, nil
 	case Instrument:
 		return addInstrument(s, j, e)
+	case Codes, Begins, Upright:
+		return setCodes(s, j, e)
+	case About:
+		if e.Place == "title" && e.Now == open {
+			return nil, errors.New("a job has a title; write what it is called")
+		}
+		all := j.About()
+		i := slices.IndexFunc(all, func(x job.Said) bool { return x.Name == e.Place })
+		return text(s.Text, e.Now, all[i].Keys...)
 	}
 	m, err := measurable(j, e.Line)
 	if err != nil {
@@ -194,6 +281,8 @@ func apply(s Source, j *job.Job, e Edit) ([]byte, error) {
 		return text(src, e.Now, under("with")...)
 	case Condition:
 		return text(src, e.Now, under("conditions", e.Place)...)
+	case Planes, Directions:
+		return tomlfile.SetList(s.Name, src, under(string(e.Key)), stationNames(e.Now))
 	default:
 		sure = string(e.Key)
 		src, err = text(src, e.Now, under(string(e.Key))...)
@@ -202,6 +291,29 @@ func apply(s Source, j *job.Job, e Edit) ([]byte, error) {
 		return nil, err
 	}
 	return tomlfile.SetListed(s.Name, src, under("sure"), sure, e.Sure) // a new text is not sure because the old one was
+}
+
+// setCodes writes a row of codes, or how it is read. A job has both rows of its shells or none, so that with the
+// first the other is open.
+func setCodes(s Source, j *job.Job, e Edit) ([]byte, error) {
+	row, _ := codeRow(j, e)
+	under := func(more ...string) []string { return append(slices.Clone(row.Keys), more...) }
+	if e.Key == Begins {
+		if e.Now == open {
+			e.Now = "" // it is not said
+		}
+		return tomlfile.SetText(s.Name, s.Text, under(e.Place+"_row", "begins"), e.Now)
+	}
+	if e.Key == Upright {
+		return tomlfile.SetTruth(s.Name, s.Text, under(e.Place+"_row", "upright"), e.Now == "yes")
+	}
+	src, err := tomlfile.SetText(s.Name, s.Text, under(e.Place), e.Now)
+	for _, other := range j.CodeRows() {
+		if err == nil && other.Part == e.Line && other.Half != e.Place && other.Text == open {
+			src, err = tomlfile.SetText(s.Name, src, under(other.Half), open)
+		}
+	}
+	return src, err
 }
 
 // toName returns the bolts of a group that are of a state because the job says "all" of it, so that it must name

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"maps"
+	"math"
 	"strings"
 	"testing"
 
@@ -15,7 +16,7 @@ import (
 	"example.com/closefit/internal/thorough"
 )
 
-func init() { thorough.Checks(15) }
+func init() { thorough.Checks(8) }
 
 // readings are all that a job has.
 func readings(t interface{ Fatal(...any) }, s bench.Source) (all []bench.Edit) {
@@ -45,7 +46,7 @@ func TestSet(t *testing.T) {
 	for _, name := range job.Demonstrations() {
 		src, _ := job.Demonstration(name)
 		for eol, text := range map[string][]byte{"lines": src, "lines with returns": bytes.ReplaceAll(src, []byte("\n"), []byte("\r\n"))} {
-			t.Run(name+", "+eol, func(t *testing.T) { setAll(t, bench.Source{Name: "j", Text: text}, 13) })
+			t.Run(name+", "+eol, func(t *testing.T) { setAll(t, bench.Source{Name: "j", Text: text}, thorough.Every(13)) })
 		}
 	}
 }
@@ -65,7 +66,7 @@ func setAll(t interface {
 	if len(all) == 0 {
 		t.Fatal("nothing is read")
 	}
-	for i := 0; i < len(all); i += thorough.Every(n) {
+	for i := 0; i < len(all); i += n {
 		e := all[i]
 		typed := e.Was
 		if e.Now = "?"; typed == "?" {
@@ -282,7 +283,7 @@ func TestUndo(t *testing.T) {
 	if out, _, err := bench.Undo(s, first); !errors.Is(err, bench.ErrGone) || out != nil {
 		t.Errorf("what is no longer there is undone: %v", err)
 	}
-	for _, c := range []bench.Change{{}, {At: -1}, {At: 1 << 40, In: "x"}, {In: string(s.Text), Out: "title = 1\n"}} {
+	for _, c := range []bench.Change{{}, {At: -1}, {At: math.MaxInt, In: "x"}, {In: string(s.Text), Out: "title = 1\n"}} {
 		if out, _, err := bench.Undo(s, c); err == nil && !bytes.Equal(out, s.Text) {
 			t.Errorf("%+v changes the job", c)
 		}

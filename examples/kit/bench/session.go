@@ -30,9 +30,9 @@ func (s *Session) at(revision string) (*benchJob, error) {
 
 // OpenQuestion opens a job.
 type OpenQuestion struct {
-	Name   string            `json:"name"`
-	Text   string            `json:"text"`
-	Beside map[string]string `json:"beside"`
+	Name   string            `json:"name"`   // of the job's file, for errors
+	Text   string            `json:"text"`   // of the job's file
+	Beside map[string]string `json:"beside"` // the texts of the files that the job names, such as a plan, by their names as it says them
 }
 
 // Open takes a job's text, and shows it.
@@ -52,17 +52,17 @@ func (s *Session) Open(ctx context.Context, q OpenQuestion) (View, error) {
 
 // SpotQuestion asks what is measured at a place of the drawing.
 type SpotQuestion struct {
-	Revision string `json:"revision"`
-	At       string `json:"at"`
+	Revision string `json:"revision"` // that of the last view: what is asked is about that text
+	At       string `json:"at"`       // as the drawing's buttons have it: "main 3"
 }
 
 // SheetQuestion asks for the sheet of one thing.
 type SheetQuestion struct {
 	Revision string `json:"revision"`
 	Key      Key    `json:"key"`
-	Line     string `json:"line"`
-	Place    string `json:"place"`
-	With     string `json:"with"`
+	Line     string `json:"line"`  // as an Edit has it
+	Place    string `json:"place"` // likewise
+	With     string `json:"with"`  // the instrument that was chosen; empty for the usual one
 }
 
 // EditQuestion asks what an edit leads to, or makes it.
@@ -112,7 +112,7 @@ func Questions() ask.Set {
 			if err != nil {
 				return Verdict{}, err
 			}
-			return try(s.source, b.Job, q.Edit), nil
+			return b.try(s.source, q.Edit), nil
 		}),
 		ask.New("bench set", "stores one reading in the job's text", func(ctx context.Context, q EditQuestion) (Changed, error) {
 			if _, err := s.at(q.Revision); err != nil {

@@ -17,6 +17,8 @@ type Sheet struct {
 	Text string `json:"text"` // the same without its instrument, to begin from; empty while it is open
 	Unit string `json:"unit"` // what follows a number that is typed
 	With string `json:"with"` // what a text begins with: "dial: ", or nothing
+
+	Plain bool `json:"plain"` // a text that is no number: it is stored as it is typed
 }
 
 // sheet makes the sheet of what an edit may be of. with is the instrument that was chosen; empty for the usual one.
@@ -41,6 +43,12 @@ func (b *benchJob) sheet(e Edit, with string) (s Sheet, err error) {
 		s.Unit = b.boltOf(e).Unit
 		parts = page.Join(title(e.Place, e.Line+": its whole length"), field(s, "length of "+e.Place), keypad("number", "±"),
 			opener("wide", BoltState, e.Line, e.Place, page.Text("Say that it is new, sound or scrap instead")))
+	case Codes:
+		parts = b.codesSheet(&s, e)
+	case About:
+		parts = b.aboutSheet(&s, e)
+	case Begins, Upright:
+		return Sheet{}, ErrNoPlace // they are said on the sheet of the row
 	case Instrument:
 		s.Unit = b.unitOf(e.Place)
 		more, note := "", "How far it may be off to either side, as its certificate or its maker says."
@@ -58,7 +66,9 @@ func (b *benchJob) sheet(e Edit, with string) (s Sheet, err error) {
 		if err != nil {
 			return Sheet{}, err
 		}
-		if e.Key == Reading {
+		if e.Key == Planes || e.Key == Directions {
+			parts = b.stationsSheet(&s, m, e)
+		} else if e.Key == Reading {
 			parts = b.readingSheet(&s, m, e, with)
 		} else {
 			s.Unit = m.Unit
@@ -155,9 +165,18 @@ func (b *benchJob) readingSheet(s *Sheet, m job.Measurable, e Edit, with string)
 		s.Unit = ""
 		parts = append(parts, field(*s, p.Name), bladesPad(in, s.Text))
 	default:
-		parts = append(parts, field(*s, p.Name), keypad("number", keysFor(m, in)...))
+		parts = append(parts, field(*s, p.Name), stationNow(m), keypad("number", keysFor(m, in)...))
 	}
 	rows = nil
+	if m.Stations {
+		for _, way := range []Key{Planes, Directions} {
+			now, _ := present(b.Job, Edit{Key: way, Line: m.Name})
+			if now == open {
+				now = "name them"
+			}
+			row(capital(string(way)), opener("small", way, m.Name, "", page.Text(now)))
+		}
+	}
 	var others []page.Part
 	for _, x := range m.Instruments {
 		if x.Name != in.Name {
@@ -238,6 +257,19 @@ func field(s Sheet, name string) page.Markup {
 		page.El("input", page.ID("typed"), page.Attr("type", "text"), page.Attr("inputmode", "none"), page.Attr("autocomplete", "off"), page.Attr("autocapitalize", "off"), page.Attr("spellcheck", "false"),
 			page.Attr("maxlength", "1000"), page.Attr("aria-label", name), page.Attr("value", strings.TrimSuffix(s.Text, " "+s.Unit))),
 		page.If(s.Unit != "", page.El("span", page.Class("unit"), page.Text(s.Unit))))
+}
+
+// textField is where a text of words is typed, with the keyboard that the device has.
+func textField(s Sheet, name string) page.Markup {
+	return page.El("div", page.Class("field text"), page.El("input", page.ID("typed"), page.Attr("type", "text"), page.Attr("autocomplete", "off"), page.Attr("maxlength", "1000"), page.Attr("aria-label", name), page.Attr("value", s.Text)))
+}
+
+// stationNow is where the page says which station the next figure is of, by the names of planes and directions.
+func stationNow(m job.Measurable) page.Part {
+	if len(m.Planes)+len(m.Directions) == 0 {
+		return nil
+	}
+	return page.El("p", page.ID("station"), page.Class("note"), page.Attr("data-planes", strings.Join(m.Planes, ";")), page.Attr("data-directions", strings.Join(m.Directions, ";")))
 }
 
 // key is a key of the keypad.

@@ -20,8 +20,11 @@ type Verdict struct {
 
 // try judges what an edit would lead to. Only a reading has a verdict; of all else it says whether the job
 // takes it.
-func try(s Source, j *job.Job, e Edit) Verdict {
-	v := Verdict{Slips: []string{}}
+func (b *benchJob) try(s Source, e Edit) Verdict {
+	j, v := b.Job, Verdict{Slips: []string{}}
+	if e.Key == Codes {
+		return b.tryCodes(e)
+	}
 	if e.Key != Reading {
 		if _, _, err := Set(s, e); err != nil {
 			v.Problem = capital(InWords(err))

@@ -14,10 +14,11 @@ import (
 
 // A View is a job as the page shows it, each section as HTML.
 type View struct {
-	Revision    string `json:"revision"`
-	Title       string `json:"title"`
-	Proven      int    `json:"proven"`
-	Asked       int    `json:"asked"`
+	Revision    string `json:"revision"`    // of the job's text; the other questions name it
+	Title       string `json:"title"`       // as text
+	Proven      int    `json:"proven"`      // of so many as are asked
+	Asked       int    `json:"asked"`       // what must be known before the engine is closed
+	About       string `json:"about"`       // which engine it is, and who builds it
 	Engine      string `json:"engine"`      // the drawing, each place a button
 	Next        string `json:"next"`        // the next best thing to measure
 	Missing     string `json:"missing"`     // what is still to be measured
@@ -49,6 +50,7 @@ func (b *benchJob) view(revision string) View {
 		}
 	}
 	spots := b.spots()
+	v.About = b.about().String()
 	v.Engine = page.Join(b.crank(spots), b.parts(spots)).String()
 	v.Next, v.Missing = b.next().String(), b.missingList().String()
 	v.Gates = b.gates().String()
@@ -127,6 +129,15 @@ func (b *benchJob) parts(spots map[string]*spot) page.Markup {
 			buttons = append(buttons, button("part", b.worst(s), s.title, page.Attr("data-at", at)))
 		}
 	}
+	if rows := b.CodeRows(); len(rows) > 0 {
+		worst := isRead
+		for _, r := range rows {
+			if k := ofRow(r); k.rank > worst.rank {
+				worst = k
+			}
+		}
+		buttons = append(buttons, button("part", worst, "Codes", page.Attr("data-at", "codes")))
+	}
 	if len(b.bolts) > 0 {
 		worst := isProven
 		for _, p := range b.bolts {
@@ -179,6 +190,9 @@ func opener(class string, key Key, line, place string, parts ...page.Part) page.
 func (b *benchJob) spotSheet(at string) (page.Markup, bool) {
 	if at == "bolts" {
 		return b.boltSpot(), len(b.bolts) > 0
+	}
+	if at == "codes" {
+		return b.codesSpot(), len(b.CodeRows()) > 0
 	}
 	s := b.spots()[at]
 	if s == nil {
@@ -252,6 +266,9 @@ func (b *benchJob) missingList() page.Markup {
 		}
 		return page.El("li", page.El("span", page.Text(capital(m.Name))), page.El("span", page.Class("ats"), page.Join(append(limits, open...)...)))
 	})
+	if rows := b.openRows(); len(rows) > 0 {
+		lines = page.Join(page.El("li", page.El("span", page.Text("Grade codes")), page.El("span", page.Class("ats"), page.Join(rows...))), lines)
+	}
 	if lines.String() == "" {
 		return page.El("p", page.Text("Nothing that is asked for is left to read."))
 	}
