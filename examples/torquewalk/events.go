@@ -33,7 +33,7 @@ type fact struct {
 // events are all that a call may record.
 var events = []event{
 	{name: "begin", usage: "step `ID` begins now, before the wrench moves", read: ofStep, tell: (*program).begin},
-	{name: "done", usage: "step `ID` is done, to the full", read: ofDone, with: []string{"torque", "angle", "by"},
+	{name: "done", usage: "step `ID` is done, to the full; of a check, that it is so", read: ofDone, with: []string{"torque", "angle", "by"},
 		tell: func(_ *program, l *ledger.Ledger, f fact) error { return l.Done(f.Step, f.reached) },
 		then: (*program).compare},
 	{name: "no", usage: "the check `ID` was answered no", read: ofStep,
@@ -237,7 +237,10 @@ func (c *program) using(l *ledger.Ledger, do func(*ledger.Ledger) error) error {
 
 // follows says what is next, or why nothing is; the latter is an error of kind errStop.
 func (c *program) follows(l *ledger.Ledger) error {
-	if stop := holds(l); stop != "" {
+	if stop, mend := holds(l); stop != "" {
+		for _, c := range mend {
+			stop += "\n" + c.String()
+		}
 		return fmt.Errorf("%w: %s", errStop, stop)
 	}
 	next, ok := l.Next()
@@ -252,31 +255,18 @@ func (c *program) follows(l *ledger.Ledger) error {
 	return nil
 }
 
-// holds says what holds all else, as far as the ledger knows; nothing if nothing does.
-func holds(l *ledger.Ledger) string {
+// holds says what holds all else, as far as the ledger knows, and the calls that record what was done
+// about it; nothing if nothing does.
+func holds(l *ledger.Ledger) (stop string, mend []followUp) {
 	var all []string
 	for _, t := range l.Troubles() {
-		all = append(all, strings.TrimPrefix(fmt.Sprintf("%s: %s. %s To record it: %s.", t.Bolt, t.Why, t.Advice, mendedBy(t)), ": "))
+		all = append(all, strings.TrimPrefix(fmt.Sprintf("%s: %s. %s", t.Bolt, t.Why, t.Advice), ": "))
+		mend = append(mend, mending(t)...)
 	}
 	if next, ok := l.Next(); ok && l.Status(next.Number) == ledger.Failed {
 		all = append(all, fmt.Sprintf("it was answered no, and is asked again before anything else: %s", next))
 	}
-	return strings.Join(all, "\n")
-}
-
-// mendedBy returns the options that record what was done about a trouble.
-func mendedBy(t ledger.Trouble) string {
-	if t.Bolt == "" {
-		return "-tool NAME"
-	}
-	said := fmt.Sprintf("-replaced %q", t.Bolt)
-	if !t.Scrap {
-		said = fmt.Sprintf("-loosened %q or ", t.Bolt) + said
-	}
-	if t.Stays {
-		said += fmt.Sprintf(" or -kept %q", t.Bolt+": NAME: REASON")
-	}
-	return said
+	return strings.Join(all, "\n"), mend
 }
 
 // begin begins a step, if the job's gate lets it, and records what the gate says.
@@ -318,7 +308,7 @@ func start(c *program) error {
 			return err
 		}
 		if !a.Starts() && word == nil {
-			return fmt.Errorf("%w: no ledger is started: %s\nto go on against the gate, which is recorded: -against \"NAME: REASON\" beside -start", walk.ErrShut, a.Why(torque.Step{}))
+			return fmt.Errorf("%w: no ledger is started: %s\n%s", walk.ErrShut, a.Why(torque.Step{}), againstAtStart())
 		}
 	}
 	l, err := ledger.Start(c.home, c.work, c.plan, turned)

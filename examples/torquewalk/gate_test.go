@@ -110,7 +110,7 @@ func TestShutGate(t *testing.T) {
 	text := without(t, `front = "0.038 mm", rear = "0.025..0.038 mm"`, `front = "0.025 mm", rear = "?"`)
 	b := jobBench(t, text)
 	_, said := b.call(notAllowed, "-start", "no")
-	has(t, said, "gate shut: no ledger is started", "final assembly: the gate is shut. Not proven: 2; proven: 12.", "main bearing rear clearance", `-against "NAME: REASON" beside -start`)
+	has(t, said, "gate shut: no ledger is started", "final assembly: the gate is shut. Not proven: 2; proven: 12.", "main bearing rear clearance", `-against "NAME: REASON": go on against the job's gate, and record it; it stands beside -start`)
 	if _, err := os.Stat(b.ledger()); err == nil {
 		t.Error("a refusal left a ledger")
 	}
@@ -176,11 +176,11 @@ func TestHeldBolt(t *testing.T) {
 	b := jobBench(t, without(t, `new = "all"`, "new = [\"FR\", \"RL\", \"RR\"]\nsound = [\"FL\"]")) // used, in a group that is used once
 	b.call(done, "-start", "no")
 	said, _ := b.call(notAllowed, "-next")
-	has(t, said, "used, and its group is used once", "FL is held: used, and its group is used once: fit a new one", `-replaced "FL"`, "no tighten to")
+	has(t, said, "used, and its group is used once", "FL is held: used, and its group is used once: fit a new one", "-replaced FL: ", "no tighten to")
 	b.call(notAllowed, "-begin", "1")
 	b.call(done, "-against", "the builder: the rest is sound")
 	said, _ = b.call(notAllowed, "-next")
-	has(t, said, "FL is held", "no gate is shut", "no 1. FL")
+	has(t, said, "STOP. FL is held", "no Not proven", "no 1. FL")
 	_, errs := b.call(notAllowed, "-begin", "1")
 	has(t, errs, "FL is held")
 	plan, _ := b.call(done, "-plan")

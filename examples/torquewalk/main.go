@@ -48,6 +48,7 @@ import (
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/page"
+	"example.com/closefit/examples/kit/version"
 	"example.com/closefit/examples/kit/walk"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
@@ -72,9 +73,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return done
 	}
 	text := err.Error()
-	for _, h := range hints {
-		if errors.Is(err, h.kind) {
-			text += "\n" + h.do
+	if !errors.As(err, new(stopped)) { // which was said in full
+		for _, c := range after(err) {
+			text += "\n" + c.String()
 		}
 	}
 	for _, line := range strings.Split(text, "\n") {
@@ -108,19 +109,13 @@ var (
 var stops = []error{errNotFinished, errStop, ledger.ErrRefused, ledger.ErrUnsure, ledger.ErrNotStarted, ledger.ErrDamaged,
 	ledger.ErrOtherWork, ledger.ErrOtherPlan, ledger.ErrLocked}
 
-// hints say by which option a person goes on after an error of a kind.
-var hints = []struct {
-	kind error
-	do   string
-}{
-	{ledger.ErrNotStarted, `If nobody has begun: -start no, or -start "BOLT, BOLT" with those that were turned already.`},
-	{ledger.ErrUnsure, `To take over what is there, which is recorded: -takeover "NAME: REASON".`},
-	{ledger.ErrOtherPlan, `To lay the new plan against the ledger: -revise "NAME: REASON", which first lists what differs.`},
-}
-
 func torquewalk(args []string, stdin io.Reader, stdout, stderr io.Writer) error {
 	o, err := parse(args, stdin, stderr)
 	if err != nil {
+		return err
+	}
+	if o.shown {
+		_, err := io.WriteString(stdout, version.Line("torquewalk"))
 		return err
 	}
 	c := &program{options: o, stdin: stdin, stdout: stdout}

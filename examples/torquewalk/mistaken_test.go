@@ -133,14 +133,14 @@ func TestDoubtNamesItsBolt(t *testing.T) {
 	_, errs := b.call(notAllowed, "-begin", "5")
 	has(t, errs, "bolt in doubt: RR: ")
 	out, _ := b.call(notAllowed, "-next")
-	has(t, out, `STOP. RR: `, `To record it: -replaced "RR".`)
+	has(t, out, `STOP. RR: `, "\n  -replaced RR: record that a new RR is fitted\n", "no -loosened")
 	b.call(notAllowed, "-replaced", "RR")
 	out, _ = b.call(notAllowed, "-next")
-	has(t, out, `To record it: -loosened "RL" or -replaced "RL" or -kept "RL: NAME: REASON".`)
+	has(t, out, "\n  -loosened RL: ", "\n  -replaced RL: ", "\n  -kept \"RL: NAME: REASON\": ")
 	b.call(done, "-kept", "RL: the builder: page 12")
 	b.call(done, "-begin", "4")
 	_, errs = b.call(notAllowed, "-slipped", "4")
-	has(t, errs, "The tool slipped", "To record it: -tool NAME.")
+	has(t, errs, "The tool slipped", "-tool NAME: ")
 }
 
 // TestMisfitStops: a pull that is not what the plan asks stops the work, and is said again until something

@@ -14,6 +14,7 @@ import (
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/version"
 	"example.com/closefit/examples/kit/walk"
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
@@ -29,6 +30,7 @@ type options struct {
 	value           string            // that the act was given
 	with            map[string]string // what was said beside the act
 	choose          []string
+	shown           bool // the version is asked for
 
 	name    string // of the plan's file
 	text    []byte
@@ -100,8 +102,9 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 	single("ledger", "keep the ledger in `FILE`; else beside the plan, found by its work, or in the plan's name with .ledger at the end, or .trial.ledger", &o.ledger)
 	single("witness", "keep the ledger's witness in `FOLDER`; else where the file says, or in the user's own", &o.witness)
 	flags.BoolVar(&o.job, "job", false, "the file is a job file of shortblock, and its tightening the plan; its gate is asked before each step")
+	flags.BoolVar(&o.shown, "version", false, version.Usage)
 	single("phase", "the `phase` of the job: trial, or final if it is not said", &phase)
-	single("format", "`form` of what -next says: text (if it is not said) or json", &o.format)
+	single("format", "`form` of what -next says: text (if it is not said) or json, whose keys stand below", &o.format)
 	o.with = map[string]string{}
 	given := map[string]string{} // the acts
 	all := acts()
@@ -139,6 +142,12 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 			return o, err
 		}
 		return o, fmt.Errorf("%w; -help shows what can be asked", err)
+	}
+	if o.shown && len(given)+len(o.with) > 0 {
+		return o, errors.New("-version beside an act, which would not be done; write it alone")
+	}
+	if o.shown {
+		return o, nil
 	}
 	if twice != "" {
 		return o, fmt.Errorf("-%s is given twice; give it once, and one fact in each call", twice)
@@ -245,6 +254,7 @@ come first.
 `)
 	flags.SetOutput(w)
 	flags.PrintDefaults()
+	fmt.Fprint(w, "\nWhat -next -format json writes, by key:\n\n", keys())
 }
 
 // A program is one run of it.

@@ -63,6 +63,8 @@ func TestFlags(t *testing.T) {
 		want   string // in what it says
 	}{
 		{done, []string{"-help"}, "usage: torquewalk"},
+		{done, []string{"-version"}, "torquewalk of closefit, version "},
+		{badInput, []string{"-done", "1", "-version"}, "write it alone"},
 		{done, []string{"-plan"}, "turn 50° further"},
 		{badInput, []string{"-nxt"}, "-help shows"},
 		{badInput, []string{"-next", "-plan"}, "one at a time"},
@@ -78,7 +80,7 @@ func TestFlags(t *testing.T) {
 		{badInput, []string{"-start", "no", "-against", "a: b"}, "has no gate"},
 		{badInput, []string{other}, "2 plans"},
 
-		{notAllowed, []string{"-next"}, "-start no"},
+		{notAllowed, []string{"-next"}, "-start \"BOLT, BOLT\": start the ledger: no, if"},
 		{notAllowed, []string{"-begin", "1"}, "not started"},
 		{notAllowed, []string{"-history"}, "not started"},
 		{notAllowed, []string{"-takeover", "the builder: there is nothing"}, "not started"},

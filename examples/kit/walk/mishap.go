@@ -197,21 +197,25 @@ func (w *walker) misfit(said []string) (again bool, err error) {
 }
 
 // ParseReached reads what a pull reached: a torque, an angle or both, with a semicolon between;
-// nothing of an empty text.
+// nothing of an empty text. One that is said twice is an error.
 func ParseReached(text string) (r ledger.Reached, err error) {
 	if strings.TrimSpace(text) == "" {
 		return r, nil
 	}
 	for _, part := range strings.Split(text, ";") {
-		torque, err := units.Parse[units.TorqueInterval](strings.TrimSpace(part))
-		if err == nil {
+		part = strings.TrimSpace(part)
+		torque, err := units.Parse[units.TorqueInterval](part)
+		twice := !r.Torque.IsEmpty()
+		if errors.Is(err, units.ErrWrongDimension) {
+			twice = !r.Angle.IsEmpty()
+			r.Angle, err = units.Parse[units.AngleInterval](part)
+		} else {
 			r.Torque = torque
-			continue
 		}
-		if !errors.Is(err, units.ErrWrongDimension) {
-			return ledger.Reached{}, err
+		if err == nil && twice {
+			err = &units.Error{Kind: units.ErrSyntax, Where: "what was reached", Found: fmt.Sprintf("%.80q, another one", part), Fix: "write one torque, one angle, or one of each"}
 		}
-		if r.Angle, err = units.Parse[units.AngleInterval](strings.TrimSpace(part)); err != nil {
+		if err != nil {
 			return ledger.Reached{}, err
 		}
 	}

@@ -15,6 +15,8 @@ func TestReached(t *testing.T) {
 		{"95", "", "", "a number without a unit"},
 		{"95 mm", "", "", "mm"},
 		{"95 N·m; often", "", "", "often"},
+		{"95 N·m; 85 N·m", "", "", "85 N·m"},
+		{"88°; 95 N·m; 90°", "", "", "90°"},
 	} {
 		r, err := ParseReached(tt.text)
 		if tt.err != "" {

@@ -1,8 +1,6 @@
 package walk
 
 import (
-	"slices"
-
 	"example.com/closefit/torque"
 	"example.com/closefit/torque/ledger"
 )
@@ -15,7 +13,7 @@ func (w *walker) needsTool(step torque.Step) bool {
 	}
 	w.asked = true
 	_, entries, err := ledger.Read(w.Home, w.Work)
-	return err == nil && !slices.ContainsFunc(entries, func(e ledger.Entry) bool { return e.What == "tool" })
+	return err == nil && ToolOf(entries) == nil
 }
 
 // tool asks what the bolts are pulled with, and by whom.

@@ -69,6 +69,17 @@ func Last(entries []ledger.Entry) (last string) {
 	return last
 }
 
+// ToolOf returns the tool that a ledger records last; nil if it records none.
+func ToolOf(entries []ledger.Entry) *ledger.Tool {
+	for _, e := range slices.Backward(entries) {
+		tool := new(ledger.Tool)
+		if e.What == "tool" && json.Unmarshal([]byte(e.Detail), tool) == nil {
+			return tool
+		}
+	}
+	return nil
+}
+
 // misfitting is what the note of a pull that does not fit its bolt has in it.
 const misfitting = ": STOP. "
 
