@@ -1,23 +1,18 @@
 package main
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
+	"math"
 	"net/http/httptest"
 	"os"
-	"os/exec"
+	"strconv"
 	"strings"
 	"testing"
-	"time"
-
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/page"
-	"github.com/chromedp/chromedp"
 
 	"example.com/closefit/examples/kit/lesson"
 	"example.com/closefit/examples/kit/page/module"
+	"example.com/closefit/examples/kit/page/pagetest"
 	"example.com/closefit/internal/thorough"
 )
 
@@ -44,97 +39,24 @@ func served(t *testing.T) string {
 	return server.URL + s.path
 }
 
-// A tab is one page with its scripts running.
-type tab struct{ ctx context.Context }
-
-func browse(t *testing.T) *tab {
-	t.Helper()
-	path := os.Getenv("CHROMIUM")
-	if path == "" {
-		path, _ = exec.LookPath("chromium")
-	}
-	if path == "" {
-		if os.Getenv("PAGETEST") == "whole" {
-			t.Fatal("there is no chromium")
-		}
-		t.Skip("there is no chromium: install it, or name it in CHROMIUM")
-	}
-	options := append([]chromedp.ExecAllocatorOption{}, chromedp.DefaultExecAllocatorOptions[:]...)
-	options = append(options, chromedp.ExecPath(path), chromedp.DisableGPU, chromedp.WSURLReadTimeout(time.Minute))
-	if os.Getuid() == 0 {
-		options = append(options, chromedp.NoSandbox)
-	}
-	allocator, end := chromedp.NewExecAllocator(context.Background(), options...)
-	ctx, stop := chromedp.NewContext(allocator)
-	t.Cleanup(func() { stop(); end() })
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatal(err)
-	}
-	return &tab{ctx}
-}
-
-func call[P, R any](c cdp.Command[P, R], params P) chromedp.Action[chromedp.Void] {
-	return func(ctx context.Context, t *chromedp.Target) (none chromedp.Void, err error) {
-		_, err = cdp.Call(ctx, t, c, params)
-		return none, err
-	}
-}
-
-func step[T any](t *testing.T, p *tab, s chromedp.Action[T]) T {
-	t.Helper()
-	ctx, stop := context.WithTimeout(p.ctx, 2*time.Minute)
-	defer stop()
-	v, err := chromedp.Run(ctx, s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
-
 // open opens an address and waits until its script is ready.
-func (p *tab) open(t *testing.T, url string) {
+func open(t *testing.T, v *pagetest.Visit, url string) {
 	t.Helper()
-	step(t, p, chromedp.Navigate(url))
-	for end := time.Now().Add(time.Minute); p.js(t, `document.querySelector("main").dataset.ready ?? ""`) != `"yes"`; time.Sleep(20 * time.Millisecond) {
-		if time.Now().After(end) {
-			t.Fatal(url, "is never ready:", p.js(t, `document.getElementById("status").textContent`))
-		}
-	}
+	v.Go(t, url)
+	v.Is(t, `document.querySelector("main").dataset.ready === "yes"`)
 }
 
-// js runs a script and returns what it comes to, as JSON.
-func (p *tab) js(t *testing.T, script string) string {
+// moved sets a control and waits until it is drawn, with the working that follows when it rests.
+func moved(t *testing.T, v *pagetest.Visit, i int, to int64) {
 	t.Helper()
-	return string(step(t, p, chromedp.Evaluate[json.RawMessage](script, chromedp.EvalAwaitPromise)))
-}
-
-func (p *tab) as(t *testing.T, width int64, scheme string) {
-	t.Helper()
-	step(t, p, chromedp.EmulateViewport(width, 900))
-	step(t, p, call(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}))
-}
-
-// picture writes the whole page to a file.
-func (p *tab) picture(t *testing.T, width float64, file string) {
-	t.Helper()
-	png := step(t, p, chromedp.Action[[]byte](func(ctx context.Context, t *chromedp.Target) ([]byte, error) {
-		r, err := cdp.Call(ctx, t, page.CaptureScreenshot, page.CaptureScreenshotParams{CaptureBeyondViewport: new(true), Clip: &page.Viewport{Width: width, Height: 3400, Scale: 1}})
-		return r.Data, err
-	}))
-	if err := os.WriteFile(file, png, 0o644); err != nil {
-		t.Fatal(err)
-	}
-}
-
-// moved sets a control and waits until it is drawn.
-func (p *tab) moved(t *testing.T, i int, to int64) {
-	t.Helper()
-	p.js(t, fmt.Sprintf(`(async () => {
+	v.Run(t, fmt.Sprintf(`(async () => {
 		const c = document.querySelectorAll("[data-control]")[%d];
-		const seen = new Promise((done) => new MutationObserver(done).observe(document.getElementById("said"), { childList: true }));
+		const seen = new Promise((done) => new MutationObserver(done).observe(document.querySelector("main"), { attributeFilter: ["data-drawn"] }));
 		c.value = %d;
 		c.dispatchEvent(new Event("input", { bubbles: true }));
 		await seen;
+		if (getComputedStyle(document.getElementById("working")).visibility !== "hidden") throw new Error("the working of another place is shown");
+		while (document.getElementById("working").ariaBusy) await new Promise(requestAnimationFrame);
 	})()`, i, to))
 }
 
@@ -142,17 +64,7 @@ func (p *tab) moved(t *testing.T, i int, to int64) {
 // judge; and axe-core finds nothing, in light and in dark.
 func TestPagesLive(t *testing.T) {
 	at := served(t)
-	p := browse(t)
-	axe := ""
-	if path := os.Getenv("AXE_CORE"); path != "" {
-		text, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		axe = string(text)
-	} else if os.Getenv("PAGETEST") == "whole" {
-		t.Fatal("AXE_CORE does not name axe.min.js")
-	}
+	p := pagetest.Open(t).Visit(t, at)
 	look := os.Getenv("LOOK")
 	// Without TESTS=whole two lessons are driven, and each control is moved once.
 	lessons := lesson.All()
@@ -161,28 +73,28 @@ func TestPagesLive(t *testing.T) {
 		if !thorough.Whole() && l.Key == "tightening" {
 			continue
 		}
-		p.open(t, at+l.File()+"?seed=7")
+		open(t, p, at+l.File()+"?seed=7")
 		places := l.Start()
 		for i, c := range l.Controls {
 			for _, to := range []int64{c.To, c.From, c.Start + c.Step*((c.To-c.Start)/c.Step/2)} {
 				if to == places[i] || !thorough.Whole() && to != c.To {
 					continue
 				}
-				before := p.js(t, `document.getElementById("said").innerHTML + document.getElementById("charts").innerHTML`)
-				p.moved(t, i, to)
+				before := p.Run(t, `document.getElementById("said").innerHTML + document.getElementById("charts").innerHTML`)
+				moved(t, p, i, to)
 				places[i] = to
 				want, err := l.At(places)
 				if err != nil {
 					t.Fatal(l.Key, places, err)
 				}
-				after := p.js(t, `document.getElementById("said").innerHTML + document.getElementById("charts").innerHTML`)
+				after := p.Run(t, `document.getElementById("said").innerHTML + document.getElementById("charts").innerHTML`)
 				if before == after {
 					t.Errorf("%s: %q moves nothing", l.Key, c.Name)
 				}
 				for id, html := range map[string]string{"said": want.Said, "charts": want.Charts, "working": want.Working} {
 					text, _ := json.Marshal(html)
-					if p.js(t, `(() => { const d = document.createElement("div"); d.innerHTML = `+string(text)+`; return d.textContent === document.getElementById("`+id+`").textContent; })()`) != "true" {
-						t.Errorf("%s at %v: %s is not what the library says natively: %s", l.Key, places, id, p.js(t, `document.getElementById("`+id+`").textContent`))
+					if p.Run(t, `(() => { const d = document.createElement("div"); d.innerHTML = `+string(text)+`; return d.innerHTML === document.getElementById("`+id+`").innerHTML; })()`) != "true" {
+						t.Errorf("%s at %v: %s is not what the library says natively: %s, want %s", l.Key, places, id, p.Run(t, `document.getElementById("`+id+`").innerHTML`), html)
 					}
 				}
 			}
@@ -194,7 +106,7 @@ func TestPagesLive(t *testing.T) {
 		for i := range both {
 			for typed, class := range map[string]string{both[i].Right: "reason right", both[i].Usual[0].Answer: "reason wrong"} {
 				text, _ := json.Marshal(typed)
-				got := p.js(t, fmt.Sprintf(`(() => {
+				got := p.Run(t, fmt.Sprintf(`(() => {
 					const x = document.querySelector("[data-exercise='%d']");
 					x.querySelector("input").value = %s;
 					x.querySelector("button").click();
@@ -206,39 +118,62 @@ func TestPagesLive(t *testing.T) {
 				}
 			}
 		}
-		p.clean(t, axe, l.Key)
+		clean(t, p, l.Key)
+		open(t, p, at+l.File()+"?seed=7")
+		prints(t, p, l.Key)
 		if look != "" {
-			p.open(t, at+l.File())
+			open(t, p, at+l.File())
 			for _, width := range []int64{360, 1280} {
-				p.as(t, width, "light")
-				p.picture(t, float64(width), fmt.Sprintf("%s/lesson-%s-%d.png", look, l.Key, width))
+				p.As(t, width, "light")
+				p.Picture(t, fmt.Sprintf("%s/lesson-%s-%d.png", look, l.Key, width))
 			}
-			p.as(t, 1280, "dark")
-			p.picture(t, 1280, fmt.Sprintf("%s/lesson-%s-dark.png", look, l.Key))
+			p.As(t, 1280, "dark")
+			p.Picture(t, fmt.Sprintf("%s/lesson-%s-dark.png", look, l.Key))
 		}
 	}
-	p.open(t, at+keyFile+"?seed=7")
+	open(t, p, at+keyFile+"?seed=7")
 	both, err := lesson.All()[0].Exercises(7)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if text := p.js(t, `document.getElementById("key").textContent`); !strings.Contains(text, both[0].Right) {
+	if text := p.Run(t, `document.getElementById("key").textContent`); !strings.Contains(text, both[0].Right) {
 		t.Errorf("the key does not hold %s", both[0].Right)
 	}
-	p.clean(t, axe, "key")
+	clean(t, p, "key")
+	prints(t, p, "key")
 }
 
 // clean fails for rules of axe-core that the page breaks.
-func (p *tab) clean(t *testing.T, axe, name string) {
+func clean(t *testing.T, v *pagetest.Visit, name string) {
 	t.Helper()
-	if axe == "" {
-		return
-	}
-	step(t, p, chromedp.Evaluate[chromedp.Void](axe))
 	for scheme, width := range map[string]int64{"light": 360, "dark": 1280} {
-		p.as(t, width, scheme)
-		if got := p.js(t, `axe.run().then(r => r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes[0].html))`); got != "[]" {
-			t.Errorf("%s, %s, %d px: %s", name, scheme, width, got)
+		v.As(t, width, scheme)
+		t.Run(fmt.Sprintf("%s %s %d px", name, scheme, width), func(t *testing.T) {
+			for _, rule := range v.Broken(t, "axe-core") {
+				t.Error(rule)
+			}
+		})
+	}
+}
+
+// prints fails if the printed page has a text, a chart or a table that is cut off or stands on another, if what is closed on
+// the screen is missing, or what only a screen can use is not.
+func prints(t *testing.T, v *pagetest.Visit, name string) {
+	t.Helper()
+	v.As(t, 1280, "dark") // on paper all is light
+	for _, paper := range pagetest.Papers() {
+		p := v.Prints(t, paper)
+		for _, f := range p.Faults {
+			t.Errorf("%s: %s", name, f)
+		}
+		for _, c := range p.Closed {
+			t.Errorf("%s on %s: what is behind %q is missing", name, paper.Name, c)
+		}
+		if !strings.Contains(p.Text, "Seed of the exercises") {
+			t.Errorf("%s on %s: whose numbers are these?", name, paper.Name)
+		}
+		if strings.Contains(p.Text, "Judge it") || p.Sheets > 12 {
+			t.Errorf("%s on %s: a button, or %d sheets", name, paper.Name, p.Sheets)
 		}
 	}
 }
@@ -250,22 +185,23 @@ func TestRedraws(t *testing.T) {
 		t.Skip("MEASURE is not set")
 	}
 	at := served(t)
-	p := browse(t)
+	p := pagetest.Open(t).Visit(t, at)
 	for _, l := range lesson.All() {
 		if key := os.Getenv("MEASURE"); key != "all" && key != l.Key {
 			continue
 		}
-		p.open(t, at+l.File())
-		p.js(t, `new Promise((done) => setTimeout(done, 3000))`) // the browser compiles the module once more, and better
-		step(t, p, call(emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 4}))
+		open(t, p, at+l.File())
+		p.Run(t, `new Promise((done) => setTimeout(done, 3000))`) // the browser compiles the module once more, and better
+		p.Slowed(t, 4)
+		slowest := math.Inf(1)
 		for i, c := range l.Controls {
 			if c.Choices != nil {
 				continue
 			}
-			got := p.js(t, fmt.Sprintf(`(async () => {
-				const c = document.querySelectorAll("[data-control]")[%d], said = document.getElementById("said");
+			got := p.Run(t, fmt.Sprintf(`(async () => {
+				const c = document.querySelectorAll("[data-control]")[%d];
 				let drawn = 0;
-				new MutationObserver(() => drawn++).observe(said, { childList: true });
+				new MutationObserver(() => drawn++).observe(document.querySelector("main"), { attributeFilter: ["data-drawn"] });
 				const from = performance.now();
 				for (let n = 0; performance.now() - from < 3000; n++) {
 					c.value = %d + %d * (n %% %d);
@@ -275,7 +211,13 @@ func TestRedraws(t *testing.T) {
 				return drawn / (performance.now() - from) * 1000;
 			})()`, i, c.From, c.Step, (c.To-c.From)/c.Step+1))
 			t.Logf("%s, %s: %s redraws a second", l.Key, c.Name, got)
+			n, err := strconv.ParseFloat(got, 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			slowest = min(slowest, n)
 		}
-		step(t, p, call(emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 1}))
+		t.Logf("%s, the slowest slider: %.1f redraws a second", l.Key, slowest)
+		p.Slowed(t, 1)
 	}
 }

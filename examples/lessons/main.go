@@ -20,6 +20,7 @@ import (
 	"time"
 
 	"example.com/closefit/examples/kit/page/module"
+	"example.com/closefit/examples/kit/version"
 )
 
 func main() {
@@ -28,7 +29,12 @@ func main() {
 		fmt.Fprintln(flag.CommandLine.Output(), "Serves a course in tolerance stacking, or writes it.\n\n\tlessons [-o DIR]")
 		flag.PrintDefaults()
 	}
+	shown := flag.Bool("version", false, version.Usage)
 	flag.Parse()
+	if *shown {
+		fmt.Print(version.Line("lessons"))
+		return
+	}
 	if flag.NArg() > 0 {
 		fmt.Fprintf(os.Stderr, "lessons: %q is too much; write lessons [-o DIR]\n", flag.Arg(0))
 		os.Exit(2)

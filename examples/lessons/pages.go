@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"io"
 	"net/http"
 	"os"
@@ -24,7 +25,7 @@ type file struct {
 
 // pages writes all pages, with the module packed by gzip.
 func pages(packed []byte) ([]file, error) {
-	site := lesson.Site{Module: packed}
+	site := lesson.Site{Module: packed, Hash: sha256.Sum256}
 	var all []file
 	var failed error
 	add := func(name string, write func(w io.Writer) error) {
@@ -69,6 +70,11 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	name, ours := strings.CutPrefix(r.URL.Path, s.path)
 	if r.Host != s.host || !ours {
 		http.NotFound(w, r)
+		return
+	}
+	origin, from := r.Header.Get("Origin"), r.Header.Get("Sec-Fetch-Site")
+	if origin != "" && origin != "http://"+s.host || from == "cross-site" && r.Header.Get("Sec-Fetch-Mode") != "navigate" {
+		http.Error(w, "not this origin", http.StatusForbidden)
 		return
 	}
 	if r.Method != http.MethodGet && r.Method != http.MethodHead {

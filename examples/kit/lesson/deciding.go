@@ -9,6 +9,7 @@ import (
 )
 
 func deciding() *Lesson {
+	var curves memo[[2]int64, []risks] // by what neither the guard band nor the price changes
 	return &Lesson{
 		Key: "deciding", Title: "Deciding",
 		Question: "The journal reads right at its limit. Do you fit it?",
@@ -28,7 +29,7 @@ func deciding() *Lesson {
 			slider("Guard band, in parts of the uncertainty", -100, 140, 10, 100, 0, "%"),
 			slider("A bad part fitted costs as much as so many good ones scrapped", 1, 60, 1, 20, 0, ""),
 		},
-		show:      showDeciding,
+		show:      func(at []int64) (view, error) { return showDeciding(at, &curves) },
 		exercises: [2]func(*draws) setter{acceptTask, guardTask},
 	}
 }
@@ -38,7 +39,27 @@ func journalLimits() units.LengthInterval {
 	return units.Between(millimetres(52781, 3), millimetres(52800, 3))
 }
 
-func showDeciding(at []int64) (view, error) {
+// risks are both risks of a guard band.
+type risks struct {
+	part               int64 // of the uncertainty, in hundredths
+	guard              units.Length
+	consumer, producer float64
+}
+
+// risksOf are those of the guard bands that a chart is drawn of, until nothing is left to accept.
+func risksOf(process measure.Process[units.LengthDim], u units.Length) (all []risks) {
+	for part := int64(-100); part <= 140; part += 10 {
+		g := u.MulRat(ratio(part, 100))
+		consumer, producer, err := process.Risks(journalLimits(), g, u)
+		if err != nil {
+			break
+		}
+		all = append(all, risks{part, g, consumer, producer})
+	}
+	return all
+}
+
+func showDeciding(at []int64, curves *memo[[2]int64, []risks]) (view, error) {
 	mm, limits := units.Millimetre, journalLimits()
 	process := measure.Process[units.LengthDim]{Mean: limits.Mid(), Spread: millimetres(at[0], 4)}
 	u, price := millimetres(at[1], 4), float64(at[3])
@@ -53,15 +74,15 @@ func showDeciding(at []int64) (view, error) {
 	}
 	var x, bad, good, cost []float64
 	best, bestCost := units.Length{}, -1.0
-	for part := int64(-100); part <= 140; part += 10 {
-		g := u.MulRat(ratio(part, 100))
-		c, p, err := process.Risks(limits, g, u)
-		if err != nil {
-			break // nothing is left to accept
-		}
-		x, bad, good, cost = append(x, float64(part)), append(bad, 100*c), append(good, 100*p), append(cost, 100*(price*c+p))
-		if total := price*c + p; bestCost < 0 || total < bestCost {
-			best, bestCost = g, total
+	all, err := curves.of([2]int64(at), func() ([]risks, error) { return risksOf(process, u), nil })
+	if err != nil {
+		return view{}, err
+	}
+	for _, r := range all {
+		total := price*r.consumer + r.producer
+		x, bad, good, cost = append(x, float64(r.part)), append(bad, 100*r.consumer), append(good, 100*r.producer), append(cost, 100*total)
+		if bestCost < 0 || total < bestCost {
+			best, bestCost = r.guard, total
 		}
 	}
 	edge, err := measure.Estimated(accepted.Hi(), u, "the reading")
@@ -85,12 +106,14 @@ func showDeciding(at []int64) (view, error) {
 		page.Lines{ID: "deciding-2", Title: "What both cost together", X: page.Axis{Name: "guard band, of U", Unit: "%"}, Y: page.Axis{Name: "cost, of a good part", Unit: "%"}, FromZero: true,
 			Lines: []page.Series{both, here(stands, both)}}.Figure(),
 	}
-	risks, err := process.Working(limits, guard, u, mm)
-	if err != nil {
-		return view{}, err
+	v.working = func() ([]units.Working, error) {
+		working, err := process.Working(limits, guard, u, mm)
+		if err != nil {
+			return nil, err
+		}
+		return []units.Working{working, {Name: "cost of wrong verdicts", Formula: "K = k · RC + RP", Numbers: number(price, 3) + " · " + percent(consumer) + " + " + percent(producer), Result: percent(price*consumer + producer),
+			Source: "JCGM 106:2012, 9, for the two risks RC and RP", Notes: []string{"k is what a bad part that is fitted costs, in good ones that are scrapped"}}}, nil
 	}
-	v.workings = []units.Working{risks, {Name: "cost of wrong verdicts", Formula: "K = k · RC + RP", Numbers: number(price, 3) + " · " + percent(consumer) + " + " + percent(producer), Result: percent(price*consumer + producer),
-		Source: "JCGM 106:2012, 9, for the two risks RC and RP", Notes: []string{"k is what a bad part that is fitted costs, in good ones that are scrapped"}}}
 	return v, nil
 }
 
@@ -137,7 +160,7 @@ func guardTask(d *draws) setter {
 	one := decimal.NewFromInt(1)
 	oneSided, twoSided := factor(one.Sub(decimal.New(2*risk, -2))), factor(one.Sub(decimal.New(risk, -2)))
 	standard := u.MulRat(ratio(1, 2))
-	guard := standard.MulRat(oneSided.Rat(units.One))
+	guard := standard.Times(oneSided)
 	share := units.One.Of(decimal.New(risk, -2))
 	t := &task[units.LengthDim]{unit: units.Millimetre, places: 5, round: up, exact: units.Exactly(guard),
 		text: "A journal that reads exactly at the end of the acceptance interval may lie beyond its limit with the stated probability, and no more. How wide is the guard band at that limit? The other limit is far away.",
@@ -146,8 +169,8 @@ func guardTask(d *draws) setter {
 		working: units.Working{Name: "guard band", Formula: "g = z · u, u = U / k", Numbers: oneSided.WrittenBare(units.One) + " · " + u.WrittenBare(units.Millimetre) + " / " + units.One.OfInt(2).WrittenBare(units.One), Result: guard.Written(units.Millimetre), Source: "JCGM 106:2012, 8.3.2"},
 	}
 	t.mistakenFor(u, "That is the expanded uncertainty. It would do for another probability; here one is stated, and with it the factor.")
-	t.mistakenFor(standard.MulRat(twoSided.Rat(units.One)), "You took the factor for two sides. The journal can leave at this limit only, so the whole probability lies on one side.")
-	t.mistakenFor(u.MulRat(oneSided.Rat(units.One)), "You took the factor times the expanded uncertainty. The factor belongs to the standard uncertainty, which is U / k.")
+	t.mistakenFor(standard.Times(twoSided), "You took the factor for two sides. The journal can leave at this limit only, so the whole probability lies on one side.")
+	t.mistakenFor(u.Times(oneSided), "You took the factor times the expanded uncertainty. The factor belongs to the standard uncertainty, which is U / k.")
 	t.mistakenFor(standard, "That is the standard uncertainty. It still wants the factor.")
 	return t
 }

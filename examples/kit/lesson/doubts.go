@@ -106,7 +106,9 @@ func showDoubts(at []int64) (view, error) {
 		page.Bars{ID: "doubts-1", Title: "Doubt of the clearance, by three ways of adding", X: page.Axis{Name: "expanded uncertainty", Unit: "µm"}, Bars: shares}.Figure(),
 		page.Bars{ID: "doubts-2", Title: "Doubt of each reading alone", X: page.Axis{Name: "expanded uncertainty", Unit: "µm"}, Bars: read4}.Figure(),
 	}
-	v.workings = []units.Working{fit.Working(units.Millimetre)}
+	v.working = func() ([]units.Working, error) {
+		return []units.Working{fit.Working(units.Millimetre)}, nil
+	}
 	return v, nil
 }
 

@@ -94,8 +94,10 @@ func showExact(at []int64) (view, error) {
 	}
 	v.said = append(v.said, text)
 	v.charts = []page.Markup{page.Intervals{ID: "exact-1", Title: "What each way of rounding allows", X: page.Axis{Name: "limits", Unit: "mm"}, Rows: rows}.Figure(), shims(at[3])}
-	v.workings = []units.Working{working, {Name: "shims, in binary", Formula: "the number nearest to a tenth that the machine has, added again and again",
-		Numbers: "off by " + number(sum-pack.Float64(units.Millimetre), 3) + " mm", Result: strconv.FormatFloat(sum, 'g', -1, 64) + " mm", Notes: []string{"exactly: " + pack.String()}}}
+	v.working = func() ([]units.Working, error) {
+		return []units.Working{working, {Name: "shims, in binary", Formula: "the number nearest to a tenth that the machine has, added again and again",
+			Numbers: "off by " + number(sum-pack.Float64(units.Millimetre), 3) + " mm", Result: strconv.FormatFloat(sum, 'g', -1, 64) + " mm", Notes: []string{"exactly: " + pack.String()}}}, nil
+	}
 	return v, nil
 }
 

@@ -10,6 +10,7 @@ import (
 )
 
 func oilFilm() *Lesson {
+	var swept memo[[3]int64, []film.SweepPoint] // by what the clearance does not change
 	return &Lesson{
 		Key: "film", Title: "The oil film",
 		Question: "Is more clearance safer?",
@@ -30,7 +31,7 @@ func oilFilm() *Lesson {
 			slider("Oil comes in at", 60, 110, 5, 80, 0, "°C"),
 			slider("Running clearance", 40, 110, 2, 68, 3, "mm"),
 		},
-		show:      showFilm,
+		show:      func(at []int64) (view, error) { return showFilm(at, &swept) },
 		exercises: [2]func(*draws) setter{leastFilmTask, riseTask},
 	}
 }
@@ -50,11 +51,13 @@ func mainBearing(at []int64) film.Case {
 	}
 }
 
-func showFilm(at []int64) (view, error) {
+func showFilm(at []int64, swept *memo[[3]int64, []film.SweepPoint]) (view, error) {
 	c, clearance, limits := mainBearing(at), millimetres(at[3], 3), clearanceLimits()
 	const points = 8
 	v := view{}
-	sweep, err := c.Sweep(context.Background(), millimetres(40, 3), millimetres(110, 3), points)
+	sweep, err := swept.of([3]int64(at), func() ([]film.SweepPoint, error) {
+		return c.Sweep(context.Background(), millimetres(40, 3), millimetres(110, 3), points)
+	})
 	if err != nil {
 		return view{}, err
 	}
@@ -84,9 +87,11 @@ func showFilm(at []int64) (view, error) {
 		for _, doubt := range work.Doubts(c.Surfaces) {
 			v.said = append(v.said, "This result may not hold: "+doubt.About+" ("+doubt.Quantity+": "+number(doubt.Number, 3)+", which should not pass "+number(doubt.Threshold, 3)+").")
 		}
-		v.workings = []units.Working{{Name: "from the clearance to the least film", Formula: "h = c/2 · (1 - ε)", Numbers: clearance.WrittenBare(units.Micrometre) + " / 2 · (1 - " + fixed(n.Eccentricity, 4) + ")", Result: micrometres(work.Film.Least, 2), Notes: []string{"c is the clearance on the diameter; ε is how far the journal stands off the middle, in parts of c/2"}},
-			{Name: "from friction to the temperature", Formula: "M ω = H Qs ΔT, T = inlet + ΔT/2", Numbers: work.Film.Power.Format(units.Watt, 1, units.HalfEven) + " = " + c.Oil.Heat.String() + " · " + work.Film.SideFlow.Format(units.LitrePerMinute, 3, units.HalfEven) + " · " + work.Rise.Format(units.KelvinDifference, 1, units.HalfEven), Result: work.Temperature.Format(units.Celsius, 1, units.HalfEven),
-				Source: "Reynolds' equation, solved for a bearing of this width; the balance of heat"}}
+		v.working = func() ([]units.Working, error) {
+			return []units.Working{{Name: "from the clearance to the least film", Formula: "h = c/2 · (1 - ε)", Numbers: clearance.WrittenBare(units.Micrometre) + " / 2 · (1 - " + fixed(n.Eccentricity, 4) + ")", Result: micrometres(work.Film.Least, 2), Notes: []string{"c is the clearance on the diameter; ε is how far the journal stands off the middle, in parts of c/2"}},
+				{Name: "from friction to the temperature", Formula: "M ω = H Qs ΔT, T = inlet + ΔT/2", Numbers: work.Film.Power.Format(units.Watt, 1, units.HalfEven) + " = " + c.Oil.Heat.String() + " · " + work.Film.SideFlow.Format(units.LitrePerMinute, 3, units.HalfEven) + " · " + work.Rise.Format(units.KelvinDifference, 1, units.HalfEven), Result: work.Temperature.Format(units.Celsius, 1, units.HalfEven),
+					Source: "Reynolds' equation, solved for a bearing of this width; the balance of heat"}}, nil
+		}
 	}
 	if best == nil {
 		v.said = append(v.said, "At none of the clearances drawn here does a film carry this load.")
@@ -115,7 +120,7 @@ func ends(sweep []film.SweepPoint) string {
 func leastFilmTask(d *draws) setter {
 	clearance := millimetres(d.from(40, 90, 1), 3)
 	e := units.One.Of(units.One.OfRat(ratio(d.from(60, 94, 1), 100)).In(units.One, 2))
-	of := func(c units.Length, rest units.Ratio) units.Length { return c.MulRat(rest.Rat(units.One)) }
+	of := func(c units.Length, rest units.Ratio) units.Length { return c.Times(rest) }
 	rest := units.One.OfInt(1).Sub(e)
 	radial := clearance.MulRat(ratio(1, 2))
 	right := of(radial, rest)

@@ -62,7 +62,9 @@ func showInterval(at []int64) (view, error) {
 		return view{}, err
 	}
 	byGauge, byStrip := measure.Assess(read, limits), measure.Assess(crushed, limits)
-	v := view{workings: []units.Working{byGauge.Working(units.Millimetre), byStrip.Working(units.Millimetre)}}
+	v := view{working: func() ([]units.Working, error) {
+		return []units.Working{byGauge.Working(units.Millimetre), byStrip.Working(units.Millimetre)}, nil
+	}}
 	say := func(name string, a measure.Assessment[units.LengthDim]) string {
 		text := "By the " + name + " the clearance is " + a.Reading.Interval().FormatOutward(units.Millimetre, 4) + ": "
 		switch {

@@ -27,9 +27,9 @@ type Lesson struct {
 
 // view is what a lesson shows.
 type view struct {
-	said     []string // sentences, the verdict first
-	charts   []page.Markup
-	workings []units.Working
+	said    []string // sentences, the verdict first
+	charts  []page.Markup
+	working func() ([]units.Working, error) // nil where there is none
 }
 
 // All are the lessons in their order.
@@ -38,9 +38,11 @@ func All() []*Lesson {
 }
 
 // Find returns a lesson by its key; the error is of kind ErrNoSuch.
-func Find(key string) (*Lesson, error) {
+func Find(key string) (*Lesson, error) { return find(All(), key) }
+
+func find(lessons []*Lesson, key string) (*Lesson, error) {
 	keys := ""
-	for _, l := range All() {
+	for _, l := range lessons {
 		if l.Key == key {
 			return l, nil
 		}
@@ -60,14 +62,18 @@ func (l *Lesson) Start() (at []int64) {
 // Shown is a lesson with its controls at one place. Said, Charts and Working are HTML that
 // package page made.
 type Shown struct {
-	Values  []string `json:"values"` // what each control says
-	Said    string   `json:"said"`
-	Charts  string   `json:"charts"`
-	Working string   `json:"working"`
+	Values  []string // what each control says
+	Said    string
+	Charts  string
+	Working string
 }
 
 // At shows the lesson. The error is of kind ErrNoSuch for places where its controls cannot stand.
-func (l *Lesson) At(at []int64) (Shown, error) {
+func (l *Lesson) At(at []int64) (Shown, error) { return l.shownAt(at, false) }
+
+// shownAt is At; moving leaves the working out, which takes as long as the rest and is read when the
+// controls stand still.
+func (l *Lesson) shownAt(at []int64, moving bool) (Shown, error) {
 	if len(at) != len(l.Controls) {
 		return Shown{}, &units.Error{Kind: ErrNoSuch, Where: "at", Found: strconv.Itoa(len(at)) + " numbers", Fix: "one for each of the " + strconv.Itoa(len(l.Controls)) + " controls"}
 	}
@@ -82,16 +88,25 @@ func (l *Lesson) At(at []int64) (Shown, error) {
 	if err != nil {
 		return Shown{}, err
 	}
-	parts := v.markup()
+	if moving {
+		v.working = nil
+	}
+	parts, err := v.markup()
 	s.Said, s.Charts, s.Working = parts[0].String(), parts[1].String(), parts[2].String()
-	return s, nil
+	return s, err
 }
 
 // markup is what a lesson shows: its sentences, its charts, its workings.
-func (v view) markup() [3]page.Markup {
+func (v view) markup() (parts [3]page.Markup, err error) {
+	var workings []units.Working
+	if v.working != nil {
+		if workings, err = v.working(); err != nil {
+			return parts, err
+		}
+	}
 	return [3]page.Markup{
 		page.Each(v.said, func(text string) page.Markup { return page.El("p", page.Text(text)) }),
 		page.Each(v.charts, func(m page.Markup) page.Markup { return m }),
-		page.Each(v.workings, func(w units.Working) page.Markup { return page.Working(&w) }),
-	}
+		page.Each(workings, func(w units.Working) page.Markup { return page.Working(&w) }),
+	}, nil
 }

@@ -39,28 +39,36 @@ function carry(seed) {
 function lesson(library) {
   const name = main.dataset.lesson;
   const controls = all("[data-control]");
-  let spoken = 0;
+  const outputs = controls.map((c) => one("output", c.parentElement));
+  const said = one("#said"), charts = one("#charts"), working = one("#working");
+  const ask = (moving) => library.call("lesson", { lesson: name, at: controls.map((c) => Number(c.value)), moving });
+  let spoken = 0, rested = 0, drawn = 0;
   const draw = () => {
-    const shown = library.call("lesson", { lesson: name, at: controls.map((c) => Number(c.value)) });
+    const shown = ask(true);
     controls.forEach((c, i) => {
-      one("output", c.parentElement).textContent = shown.values[i];
+      if (outputs[i].textContent === shown.values[i]) return;
+      outputs[i].textContent = shown.values[i];
       if (c.type === "range") c.setAttribute("aria-valuetext", shown.values[i]);
     });
-    for (const part of ["said", "charts", "working"]) put(one(`#${part}`), shown[part]);
+    put(said, shown.said);
+    put(charts, shown.charts);
+    main.dataset.drawn = ++drawn;
+    // The working is read when the slider stands still. Until then the old one is hidden, for its numbers are those of another place.
+    if (working.ariaBusy !== "true") working.ariaBusy = "true";
+    clearTimeout(rested);
+    rested = setTimeout(() => tried(() => {
+      put(working, ask(false).working);
+      working.ariaBusy = null;
+    }), 150);
     clearTimeout(spoken);
-    spoken = setTimeout(() => { one("#spoken").textContent = one("#said").textContent; }, 700);
+    spoken = setTimeout(() => { one("#spoken").textContent = said.textContent; }, 700);
   };
   // A redraw that is slow leaves time for the slider between two of them.
   let asked = false, took = 0;
   const redraw = () => {
     asked = false;
     const from = performance.now();
-    try {
-      draw();
-      status.textContent = "";
-    } catch (e) {
-      status.textContent = e.message;
-    }
+    tried(draw);
     took = performance.now() - from;
   };
   const soon = () => {
@@ -103,23 +111,60 @@ function lesson(library) {
   main.dataset.ready = "yes";
 }
 
-// put replaces what is shown, and leaves the tables open that were.
+// tried does something, and says what went wrong.
+function tried(something) {
+  try {
+    something();
+    if (status.textContent !== "") status.textContent = "";
+  } catch (e) {
+    status.textContent = e.message;
+  }
+}
+
+// pieces are those of the HTML that a place shows, cut before each "<", with the element that each begins.
+const pieces = new WeakMap();
+
+// put shows HTML at a place. Where its elements are those that stand there, only what differs is changed: a browser then
+// lays out little anew. Else all of it is replaced, and tables that were open stay open. The library writes each end and each quotation mark.
 function put(place, html) {
+  const now = html.split("<");
+  const before = pieces.get(place);
+  if (before?.text.length === now.length && now.every((piece, i) => piece === before.text[i] || change(before.elements[i], before.text[i], piece))) {
+    before.text = now;
+    return;
+  }
   const open = all("details", place).map((d) => d.open);
   place.innerHTML = html;
   all("details", place).forEach((d, i) => { if (i < open.length) d.open = open[i]; });
+  const elements = all("*", place);
+  let n = 0;
+  pieces.set(place, { text: now, elements: now.map((piece) => (/^[a-z]/i.test(piece) ? elements[n++] : null)) });
 }
+
+// change makes an element what a piece says that was another one; it returns false if that is not a matter of its attributes and of the text that it begins with.
+function change(element, before, now) {
+  const [, nameBefore, attributesBefore, textBefore] = parts(before), [, name, attributes, text] = parts(now);
+  if (!element || name !== nameBefore || (text === "") !== (textBefore === "")) return false;
+  if (attributes !== attributesBefore) {
+    const old = new Map(pairs(attributesBefore));
+    for (const [key, value] of pairs(attributes)) {
+      if (old.get(key) !== value) element.setAttribute(key, value);
+      old.delete(key);
+    }
+    for (const key of old.keys()) element.removeAttribute(key);
+  }
+  if (text !== textBefore) element.firstChild.data = plain(text);
+  return true;
+}
+
+const parts = (piece) => /^([^\s>/]*)([^>]*)>?(.*)$/s.exec(piece);
+const pairs = (attributes) => [...attributes.matchAll(/([\w-]+)="([^"]*)"/g)].map(([, key, value]) => [key, plain(value)]);
+const signs = { "&lt;": "<", "&gt;": ">", "&amp;": "&", "&#34;": '"', "&#39;": "'", "&#13;": "\r" };
+const plain = (text) => text.replace(/&(?:lt|gt|amp|#34|#39|#13);/g, (sign) => signs[sign]);
 
 // seeds calls set with the seed, now and when another is typed.
 function seeds(set) {
-  const take = () => {
-    try {
-      set(Number(seedField.value));
-      status.textContent = "";
-    } catch (e) {
-      status.textContent = e.message;
-    }
-  };
+  const take = () => tried(() => set(Number(seedField.value)));
   seedField.value = seedOf();
   seedField.addEventListener("change", take);
   take();

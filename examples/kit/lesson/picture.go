@@ -52,10 +52,10 @@ func number(v float64, figures int) string { return strconv.FormatFloat(v, 'g', 
 // fixed writes a number computed in floating point with so many places.
 func fixed(v float64, places int) string { return strconv.FormatFloat(v, 'f', places, 64) }
 
-// micrometres writes a length in micrometres.
 // ratio is an exact fraction.
 func ratio(a, b int64) *big.Rat { return big.NewRat(a, b) }
 
+// micrometres writes a length in micrometres.
 func micrometres(q units.Length, places int32) string {
 	return q.Format(units.Micrometre, places, units.HalfEven)
 }

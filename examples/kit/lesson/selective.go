@@ -127,8 +127,10 @@ func showSelective(at []int64) (view, error) {
 	v.said = append(v.said, "One engine of five main bearings needs "+strconv.Itoa(used)+" shells in "+strconv.Itoa(len(order.Needs))+" grades. That is "+strconv.Itoa(packs)+" packs, and "+strconv.Itoa(left)+" shells are left over.")
 	b := c.bearing(0, 0)
 	clear := b.Clearance()
-	v.workings = []units.Working{{Name: "clearance of the first class of bores with the first of journals", Formula: "C = D - 2 t - d, each end with what makes it least or most",
-		Numbers: b.HousingBore.FormatOutward(mm, 4) + " - 2 · " + b.UpperWall.FormatOutward(mm, 4) + " - " + b.Journal.FormatOutward(mm, 4), Result: clear.FormatOutward(mm, 4)}, cheapest.Working()}
+	v.working = func() ([]units.Working, error) {
+		return []units.Working{{Name: "clearance of the first class of bores with the first of journals", Formula: "C = D - 2 t - d, each end with what makes it least or most",
+			Numbers: b.HousingBore.FormatOutward(mm, 4) + " - 2 · " + b.UpperWall.FormatOutward(mm, 4) + " - " + b.Journal.FormatOutward(mm, 4), Result: clear.FormatOutward(mm, 4)}, cheapest.Working()}, nil
+	}
 	var x, y, room []float64
 	for n := int64(1); n <= 8; n++ {
 		x, y = append(x, float64(n)), append(y, classes{n, width, tolerance}.whole().Width().Float64(units.Micrometre))

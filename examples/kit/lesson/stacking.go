@@ -145,19 +145,22 @@ func showStacking(at []int64) (view, error) {
 	h := page.Histogram{ID: "stacking-1", Title: "How the gap is spread", X: page.Axis{Name: c.name, Unit: "mm"}, Y: page.Axis{Name: "density", Unit: "1/mm"}, Limits: span(c.limits, mm), LimitsName: "the limits"}
 	edges, heights := counted(run)
 	h.Edges, h.Heights = edges, heights
-	v.workings = []units.Working{worst.Working(mm), plain.Working(mm), run.Working()}
-	if law, err := s.Law(); err != nil {
+	law, err := s.Law()
+	v.working = func() ([]units.Working, error) {
+		all := []units.Working{worst.Working(mm), plain.Working(mm), run.Working()}
+		if law == nil {
+			return all, nil
+		}
+		working, err := law.Working(c.limits)
+		return append([]units.Working{working}, all...), err
+	}
+	if err != nil {
 		v.said = append(v.said, "Sizes that hang together and are not normal have no exact sum here; what they do is sampled.", sampled)
 	} else {
 		capability, err := law.Capability(c.limits)
 		if err != nil {
 			return view{}, err
 		}
-		working, err := law.Working(c.limits)
-		if err != nil {
-			return view{}, err
-		}
-		v.workings = append([]units.Working{working}, v.workings...)
 		cover, err := law.Coverage(0.9973)
 		if err != nil {
 			return view{}, err
@@ -166,17 +169,21 @@ func showStacking(at []int64) (view, error) {
 		v.said = append(v.said, "By the exact distribution, "+percent(capability.Outside.Value)+" of all gaps lie outside the limits. "+sampled)
 		curve := page.Series{Name: "exact density"}
 		const points = 48
-		for i := range points + 1 {
-			x := edges[0] + (edges[len(edges)-1]-edges[0])*float64(i)/points
-			gap, err := mm.OfFloat64(x, 6)
-			if err != nil {
-				return view{}, err
-			}
+		start, err := mm.OfFloat64(edges[0], 6)
+		if err != nil {
+			return view{}, err
+		}
+		step, err := mm.OfFloat64((edges[len(edges)-1]-edges[0])/points, 6)
+		if err != nil {
+			return view{}, err
+		}
+		for i := range int64(points + 1) {
+			gap := start.Add(step.MulInt(i))
 			density, err := law.Density(gap)
 			if err != nil {
 				return view{}, err
 			}
-			curve.X, curve.Y = append(curve.X, x), append(curve.Y, density.Value)
+			curve.X, curve.Y = append(curve.X, gap.Float64(mm)), append(curve.Y, density.Value)
 		}
 		h.Over = &curve
 	}

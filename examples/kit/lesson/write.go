@@ -1,7 +1,6 @@
 package lesson
 
 import (
-	"crypto/sha256"
 	"embed"
 	"io"
 	"strconv"
@@ -22,6 +21,9 @@ const FirstSeed = 1
 type Site struct {
 	// Module is the lessons' module, packed by gzip. Without it, pages are written without scripts.
 	Module []byte
+	// Hash is SHA-256, by which a page lets its own scripts run and no other. It is needed with a Module,
+	// and given, because the module itself has no use for it.
+	Hash func([]byte) [32]byte
 }
 
 // File is the name of a lesson's page.
@@ -44,7 +46,7 @@ func (s Site) document(title string, body page.Markup) page.Document {
 	d := page.Document{Title: title, Style: style, Body: body}
 	if s.Module != nil {
 		d.Scripts = []page.Script{page.LoaderScript(), page.ScriptOf(scripts, "lesson.js")}
-		d.Hash, d.WebAssembly = sha256.Sum256, true
+		d.Hash, d.WebAssembly = s.Hash, true
 		d.Blocks = []page.Block{{ID: "module", Data: s.Module}}
 	}
 	return d
@@ -56,11 +58,15 @@ func (s Site) Write(w io.Writer, l *Lesson) error {
 	if err != nil {
 		return err
 	}
+	shown, err := v.markup()
+	if err != nil {
+		return err
+	}
 	both, err := l.Exercises(FirstSeed)
 	if err != nil {
 		return err
 	}
-	return s.document(l.Title, l.markup(v.markup(), both)).Write(w)
+	return s.document(l.Title, l.markup(shown, both)).Write(w)
 }
 
 // WriteContents writes the list of the lessons.
