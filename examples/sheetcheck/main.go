@@ -32,6 +32,7 @@ import (
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/examples/kit/files/wholefile"
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/examples/kit/version"
 	"example.com/closefit/examples/sheetcheck/annotate"
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/check"
@@ -79,6 +80,7 @@ type options struct {
 	strict  bool
 	dialect sheet.Dialect // of a text file, as far as the command line says
 	file    string
+	shown   bool // the version is asked for
 }
 
 func sheetcheck(ctx context.Context, args []string, stdout, stderr io.Writer) (status int, err error) {
@@ -88,6 +90,13 @@ func sheetcheck(ctx context.Context, args []string, stdout, stderr io.Writer) (s
 	}
 	if err != nil {
 		return badInput, err
+	}
+	if o.shown {
+		_, err := io.WriteString(stdout, version.Line("sheetcheck"))
+		if err != nil {
+			return badInput, err
+		}
+		return checked, nil
 	}
 	result, understanding, failed, err := examine(ctx, o, stderr)
 	if err != nil {
@@ -139,16 +148,18 @@ func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Re
 			m.CSV = mapfile.CSV{Separator: string(d.Separator), Decimal: string(d.Decimal)}
 		}
 	}
-	var alone *understand.Understanding // what the workbook is without its map
+	var alone *besides // what the file is without its map
 	var note string
 	var notes []string
 	if o.mapFile != "" {
-		if options.Book, alone, note, err = besideMap(ctx, o, f); err != nil {
-			return nil, nil, nil, tooLarge(err)
+		if alone, note, err = besideMap(ctx, o, f); err != nil {
+			return nil, nil, nil, err
 		}
 		if alone != nil {
-			options.Values = alone.Evaluator()
-			options.Latent, notes = undisputed(m, options.Book, alone)
+			if _, text := f.(*sheet.Text); !text { // which streams by
+				options.Book, options.Values = alone.book, alone.Evaluator()
+			}
+			options.Latent, notes = undisputed(m, alone.book, alone.Understanding)
 		}
 		if note != "" {
 			notes = append(notes, note)
@@ -169,7 +180,7 @@ func examine(ctx context.Context, o options, stderr io.Writer) (result *check.Re
 	}
 	result.Notes = append(result.Notes, notes...)
 	if alone != nil {
-		unnamed(result, m, options.Book, alone)
+		unnamed(result, m, alone)
 	}
 	if u != nil {
 		uncovered(result, u)
@@ -303,6 +314,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.StringVar(&o.output, "o", "", "write the report to `FILE`, whole or not at all; else to standard output")
 	flags.StringVar(&o.copy, "copy", "", "write a copy of the workbook to the new `FILE`, with a first sheet of links to what was found, and the cells coloured and commented; all else stays")
 	flags.BoolVar(&o.strict, "strict", false, "exit with status 1 if there are findings, also of faults that do not show yet, or nothing was compared")
+	flags.BoolVar(&o.shown, "version", false, version.Usage)
 	flags.Func("separator", "the `MARK` between the cells of a text file, if the file does not show it: , ; | or tab", func(text string) error {
 		mark, ok := map[string]byte{",": ',', ";": ';', "|": '|', "tab": '\t', "\t": '\t'}[text]
 		if !ok {
@@ -324,6 +336,9 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 			return o, err
 		}
 		return o, fmt.Errorf("%w; -help lists the options", err)
+	}
+	if o.shown {
+		return o, nil
 	}
 	if o.format, err = record.ParseFormat(*format); err != nil {
 		return o, err

@@ -42,6 +42,7 @@ func TestStatus(t *testing.T) {
 		{"an empty file, strictly", []string{"-strict", "-map", bearings, file(t, "e.csv", "")}, findings, "nothing was checked", ""},
 		{"a text in Windows-1252", []string{"-strict", "-map", bearings, file(t, "w.csv", "Lager,Geh\xe4use\nmain 1,60.012,2.006,2.004,55.971,0.031,OK\n")}, checked, "w.csv, taken for Windows 1252\n1 location, 2 claims compared: nothing is wrong", ""},
 		{"help", []string{"-help"}, checked, "", "What is read at most"},
+		{"version", []string{"-version"}, checked, "sheetcheck of closefit, version ", ""},
 		{"a text file with semicolons", []string{file(t, "s.csv", "main;bore;wall;journal;clearance\n1;60,012;2,005;55,971;0,031\n")}, checked, "cells are taken to be separated by semicolons", ""},
 		{"one with quotation marks", []string{file(t, "q.csv", "main;bore;wall;journal;clearance;note\n1;60,012;2,005;55,971;0,031;\"tight\"\n")}, checked, "cells are taken to be separated by semicolons", ""},
 		{"a text that can be read in two ways", []string{file(t, "u.csv", "main;bore\n1;60.012\n")}, badInput, "", "say whether the decimal mark is a point or a comma, with -separator and -decimal or under [csv] in the map"},

@@ -12,37 +12,74 @@ import (
 	"example.com/closefit/examples/sheetcheck/understand"
 )
 
-// largestRead is how large a workbook may be, in bytes as it is stored, that is also read
-// without its map.
+// largestRead is how large a workbook or an OpenDocument sheet may be, in bytes as it is stored, that is
+// also read without its map.
 const largestRead = 1 << 20
 
-// besideMap reads a workbook that is checked by a map as if there were none, for what a map does not
-// say: units along formulas, look-ups, and the values that nobody looks at. It returns nil, with
-// the reason as a note, if the file is too large to be held whole.
-func besideMap(ctx context.Context, o options, f sheet.File) (book *sheet.Book, u *understand.Understanding, note string, err error) {
-	if _, ok := f.(*sheet.Workbook); !ok {
-		return nil, nil, "", nil
+// mostRead is how many cells such a file may hold: repeated rows take few bytes as they are stored.
+const mostRead = 200_000
+
+// A besides is what a file is taken to be where its map is left aside, for what a map does not say: units
+// along formulas, look-ups, and the values that nobody looks at.
+type besides struct {
+	book *sheet.Book
+	*understand.Understanding
+	head bool // the book is the first rows of a long text
+}
+
+// besideMap reads a file that is checked by a map as if there were none. It returns nil, with
+// the reason as a note, if the file is too large to be held whole. Of a long text it reads the first
+// rows, as is done without a map.
+func besideMap(ctx context.Context, o options, f sheet.File) (b *besides, note string, err error) {
+	const left = "units along its formulas, and the values that the map does not name, were not looked at: the file is too large"
+	b = &besides{}
+	switch f.(type) {
+	case *sheet.Workbook, *sheet.Document:
+		if info, err := os.Stat(o.file); err != nil || info.Size() > largestRead {
+			return nil, left, nil
+		}
+	case *sheet.Text:
+		if b.book, b.head, err = sheet.Head(ctx, f, headRows, longRows); err != nil {
+			return nil, "", err
+		}
 	}
-	const left = "units along its formulas, and the values that the map does not name, were not looked at: the workbook is too large"
-	if info, err := os.Stat(o.file); err != nil || info.Size() > largestRead {
-		return nil, nil, left, nil
+	if !b.head {
+		if b.book, err = f.Load(ctx); errors.Is(err, sheet.ErrBound) {
+			return nil, left, nil
+		} else if err != nil {
+			return nil, "", err
+		}
+		if _, text := f.(*sheet.Text); !text && moreCells(b.book, mostRead) {
+			return nil, left, nil
+		}
 	}
-	if book, err = f.Load(ctx); errors.Is(err, sheet.ErrBound) {
-		return nil, nil, left, nil
-	} else if err != nil {
-		return nil, nil, "", err
+	if b.Understanding, err = understand.Read(ctx, b.book); err != nil {
+		return nil, "", err
 	}
-	if u, err = understand.Read(ctx, book); err != nil {
-		return nil, nil, "", err
+	if b.head {
+		b.GoesOn()
 	}
-	return book, u, "", nil
+	return b, "", nil
+}
+
+// moreCells reports whether a book holds more cells than most.
+func moreCells(b *sheet.Book, most int) bool {
+	for _, g := range b.Grids {
+		for range g.Cells() {
+			if most--; most < 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // unnamed adds to a result the values that neither the map names nor a formula reads, and says
 // which columns of the map are empty.
-func unnamed(result *check.Result, m *mapfile.Map, book *sheet.Book, u *understand.Understanding) {
+func unnamed(result *check.Result, m *mapfile.Map, b *besides) {
+	book := b.book
 	named := &mapped{m: m, book: book}
-	for _, v := range u.Values {
+	for _, v := range b.Values {
 		index, ok := book.Index(v.Sheet)
 		if !ok {
 			continue
@@ -63,6 +100,9 @@ func unnamed(result *check.Result, m *mapfile.Map, book *sheet.Book, u *understa
 		}
 		result.Coverage.Values += left
 		result.Unlooked = append(result.Unlooked, check.Unlooked{Sheet: v.Sheet, Cells: last, Count: left, Why: "the map does not name it; " + v.Why})
+	}
+	if b.head {
+		return // further rows may hold something
 	}
 	for i := range m.Tables {
 		t := &m.Tables[i]

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.com/closefit/examples/kit/page/pagetest"
+	"example.com/closefit/internal/thorough"
 )
 
 // TestPage looks at reports as a browser shows them: no two texts stand on one another at any
@@ -19,6 +20,9 @@ func TestPage(t *testing.T) {
 		"many":       {filepath.Join("layouts", "order.seeded.xlsx")},
 	} {
 		t.Run(name, func(t *testing.T) {
+			if name != "understood" {
+				thorough.Long(t)
+			}
 			args[len(args)-1] = kept(args[len(args)-1])
 			status, html, errs := try(append([]string{"-format", "html"}, args...)...)
 			if status != 0 || errs != "" {

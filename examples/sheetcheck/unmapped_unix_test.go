@@ -6,6 +6,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -17,7 +18,6 @@ import (
 	"time"
 
 	"example.com/closefit/examples/sheetcheck/sheet/sheettest"
-	"example.com/closefit/internal/thorough"
 )
 
 // asProgram, in the environment, makes the tests' program be sheetcheck.
@@ -143,6 +143,25 @@ func hostiles() []hostile {
 		{"a ring", 50, 100_000, func(t *testing.T, n int) string {
 			return packed(t, ring(n), nil)
 		}, checked, "it depends on itself, through Mains!", ""},
+		{"a column that counts", 50, 300_000, func(t *testing.T, n int) string {
+			return packed(t, `<row r="1"><c r="C1"><v>1</v></c></row>`+chain(n, `<c r="C%d"><f>C%d+1</f></c>`, 1), nil)
+		}, checked, "claims compared: nothing is wrong", ""},
+		{"a column that counts from below", 50, 300_000, func(t *testing.T, n int) string {
+			var b strings.Builder
+			for row := 1; row <= n; row++ {
+				fmt.Fprintf(&b, `<row r="%d"><c r="C%d"><f>C%d+1</f></c></row>`, row, row, row+1)
+			}
+			return packed(t, b.String(), nil)
+		}, checked, "claims compared: nothing is wrong", ""},
+		{"a running total with a wrong number typed in its middle", 50, 300_000, func(t *testing.T, n int) string {
+			return packed(t, runningTotal(n, n/2, func(line int) int { return 5*line + map[int]int{n / 2: 1}[line] }), nil)
+		}, checked, "1 finding in 1 cell", ""},
+		{"a running total of which nearly all stands on a wrong number", 8000, 300_000, func(t *testing.T, n int) string {
+			return packed(t, runningTotal(n, 9, func(line int) int { return 5*line + min(1, line/9) }), nil)
+		}, checked, "1 finding in 1 cell", ""},
+		{"a running total of which every stored value is old", 8000, 300_000, func(t *testing.T, n int) string {
+			return packed(t, runningTotal(n, 0, func(int) int { return 9000 }), nil)
+		}, checked, "findings about difference in sheet \"Mains\" are not listed", ""},
 		{"brackets in one another", 10_000, 10_000, func(t *testing.T, n int) string {
 			deep := strings.Repeat("(", n/3) + "1" + strings.Repeat(")", n/3)
 			return packed(t, bearingLines(3, map[int]string{5: "=" + deep}), nil)
@@ -251,6 +270,21 @@ func different(n int) string {
 	return b.String()
 }
 
+// runningTotal is sums of 0.005 mm, line by line, of which one line's is typed if it is not 0. What is
+// stored is in thousandths.
+func runningTotal(n, typed int, stored func(line int) int) string {
+	var b strings.Builder
+	b.WriteString(`<row r="1"><c r="A1" t="inlineStr"><is><t>shim</t></is></c><c r="B1" t="inlineStr"><is><t>size mm</t></is></c><c r="C1"><v>0</v></c></row>`)
+	for line := 1; line <= n; line++ {
+		formula := fmt.Sprintf("<f>C%d+B%d</f>", line, line+1)
+		if line == typed {
+			formula = ""
+		}
+		fmt.Fprintf(&b, `<row r="%d"><c r="A%[1]d"><v>%d</v></c><c r="B%[1]d"><v>0.005</v></c><c r="C%[1]d">%[3]s<v>%.3f</v></c></row>`, line+1, line, formula, float64(stored(line))/1000)
+	}
+	return b.String()
+}
+
 // ring is n formulas that stand on one another in a ring.
 func ring(n int) string {
 	return chain(n, `<c r="C%d"><f>C%d+1</f></c>`, n+1)
@@ -294,25 +328,17 @@ func merged(t *testing.T, n int) string {
 	})
 }
 
-// document is an OpenDocument sheet of one table.
-func document(t *testing.T, rows string) string {
-	t.Helper()
-	const ns = "urn:oasis:names:tc:opendocument:xmlns:"
-	return sheettest.Pack(t, "book.ods", map[string]string{
-		"mimetype": "application/vnd.oasis.opendocument.spreadsheet",
-		"content.xml": `<office:document-content xmlns:office="` + ns + `office:1.0" xmlns:table="` + ns + `table:1.0" xmlns:text="` + ns + `text:1.0"><office:body><office:spreadsheet><table:table table:name="Mains">` +
-			rows + `</table:table></office:spreadsheet></office:body></office:document-content>`,
-	})
-}
+// full makes hostile files as large as their bounds are promised for.
+var full = flag.Bool("full", false, "make hostile files of full size, and say what each takes")
 
 // TestHostileWithoutMap: whatever a file holds, the program without a map ends with an answer
-// or with an error that says what was found. With TESTS=whole the files are full ones, and what
-// each takes is said.
+// or with an error that says what was found. With -full, as in .ci/long, the files are of full size, and
+// what each takes is said.
 func TestHostileWithoutMap(t *testing.T) {
 	for _, h := range hostiles() {
 		t.Run(h.name, func(t *testing.T) {
 			n := h.small
-			if thorough.Whole() {
+			if *full {
 				n = h.full
 			}
 			path := h.make(t, n)
@@ -335,7 +361,7 @@ func TestHostileWithoutMap(t *testing.T) {
 			if strings.Contains(said, "panic:") || strings.Contains(said, "goroutine") || status < 0 || said == "" {
 				t.Errorf("it broke down: status %d, %.2000s", status, said)
 			}
-			if thorough.Whole() {
+			if *full {
 				_, most, _ := strings.Cut(read(t, peak), "VmHWM:")
 				var kilobytes int
 				_, _ = fmt.Sscan(most, &kilobytes)

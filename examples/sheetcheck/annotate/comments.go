@@ -97,7 +97,11 @@ func run(prefix, text string) string {
 	return fmt.Sprintf(`<%sr><%st xml:space="preserve">%s</%st></%sr>`, prefix, prefix, shown(text), prefix, prefix)
 }
 
-// goOn puts a text behind that of a comment that is there.
+// leastAdded is how many characters of a text are put behind another one, at least.
+const leastAdded = 40
+
+// goOn puts a text behind that of a comment that is there, as far as there is room. A comment that is full stays as it
+// is: the first sheet says what was found.
 func goOn(d *document, comment int, text string) {
 	prefix := d.all[comment].prefix
 	i := d.child(comment, "text")
@@ -109,7 +113,11 @@ func goOn(d *document, comment int, text string) {
 		d.insert(d.all[t].from, "<"+prefix+"r>")
 		d.insert(d.all[t].end, "</"+prefix+"r>")
 	}
-	ours := run(prefix, "\n"+author+":\n"+text)
+	room := longest - length(string(d.data[d.all[i].from:d.all[i].end])) // no less than the text's own characters
+	if room < leastAdded {
+		return
+	}
+	ours := run(prefix, cut("\n"+author+":\n"+text, room))
 	for _, j := range d.children(i, "") { // how a text is pronounced stands behind it
 		if name := d.all[j].name; name == "rPh" || name == "phoneticPr" {
 			d.insert(d.all[j].from, ours)

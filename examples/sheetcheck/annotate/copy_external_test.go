@@ -232,6 +232,7 @@ func TestReadBack(t *testing.T) {
 		}
 	})
 	t.Run("office program", func(t *testing.T) {
+		thorough.Long(t)
 		var some []string
 		for i := 0; i < len(names); i += thorough.Every(4) {
 			some = append(some, names[i])

@@ -34,15 +34,6 @@ type view struct {
 	Cells  map[string]map[string]seen
 }
 
-// missing skips the test, or fails it where everything is to be tried.
-func missing(t *testing.T, what string) {
-	t.Helper()
-	if thorough.Whole() {
-		t.Fatal(what)
-	}
-	t.Skip(what)
-}
-
 // profile is where the office program keeps its settings, which it makes on its first start.
 var profile string
 
@@ -61,10 +52,7 @@ func TestMain(m *testing.M) {
 // returns those by the names of the copies.
 func office(t *testing.T, copies ...string) map[string]string {
 	t.Helper()
-	program, err := exec.LookPath("soffice")
-	if err != nil {
-		missing(t, "no soffice: libreoffice-calc is not installed, so no office program opens the copies")
-	}
+	program := thorough.Program(t, "soffice")
 	out := t.TempDir()
 	args := append([]string{"--headless", "--norestore", "-env:UserInstallation=file://" + filepath.ToSlash(profile), "--convert-to", "ods", "--outdir", out}, copies...)
 	said, err := exec.CommandContext(t.Context(), program, args...).CombinedOutput()
@@ -213,6 +201,7 @@ for path in sys.argv[1:]:
     out[path] = view
 json.dump(out, sys.stdout)
 `
+	thorough.SkipRaced(t)
 	interpreter := ""
 	for _, name := range []string{"/usr/bin/python3", "python3"} {
 		if exec.CommandContext(t.Context(), name, "-c", "import openpyxl").Run() == nil {
@@ -221,7 +210,7 @@ json.dump(out, sys.stdout)
 		}
 	}
 	if interpreter == "" {
-		missing(t, "no Python with openpyxl: python3-openpyxl is not installed")
+		thorough.Missing(t, "no Python with openpyxl: python3-openpyxl is not installed")
 	}
 	cmd := exec.CommandContext(t.Context(), interpreter, append([]string{"-c", program}, copies...)...)
 	var errs strings.Builder

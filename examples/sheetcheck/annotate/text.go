@@ -4,10 +4,34 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"unicode/utf16"
 )
 
-// longest is how many characters a cell or a comment has at most: a bound of office programs.
-const longest = 32_000
+// longest is how many characters a cell or a comment has at most, as UTF-16 counts them: a bound of office programs,
+// some of which take a workbook with a longer one for damaged.
+const longest = 32_767
+
+// length returns how many characters of UTF-16 a text has.
+func length(text string) (n int) {
+	for _, r := range text {
+		n += utf16.RuneLen(r)
+	}
+	return n
+}
+
+// cut returns a text of no more than so many characters of UTF-16; what is missing shows as "…".
+func cut(text string, most int) string {
+	if len(text) <= most || length(text) <= most {
+		return text
+	}
+	n := 0
+	for i, r := range text {
+		if n += utf16.RuneLen(r); n > most-1 {
+			return text[:i] + "…"
+		}
+	}
+	return text
+}
 
 // likeEscape is a text that would read as a character that XML cannot hold: ISO/IEC 29500-1,
 // 22.9.2.19.
@@ -15,10 +39,7 @@ var likeEscape = regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`)
 
 // shown writes a text for a t element: what reads as an escape stays what it is.
 func shown(text string) string {
-	if runes := []rune(text); len(runes) > longest {
-		text = string(runes[:longest]) + "…"
-	}
-	text = likeEscape.ReplaceAllStringFunc(text, func(e string) string { return "_x005F" + e })
+	text = likeEscape.ReplaceAllStringFunc(cut(text, longest), func(e string) string { return "_x005F" + e })
 	return escaped(text)
 }
 

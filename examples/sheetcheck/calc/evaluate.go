@@ -24,7 +24,7 @@ func DefaultBounds() Bounds {
 
 // String says the bounds in words, for a program's help.
 func (b Bounds) String() string {
-	return fmt.Sprintf("%d characters, %d brackets in one another; lists of %d elements; %d cells looked at and %d pieces of work for all of them", longestFormula, mostNests, b.Array, b.Visits, b.Work)
+	return fmt.Sprintf("%d characters, %d brackets in one another; lists of %d elements; %d cells looked at, %d pieces of work, and %d MB of texts and long ratios for all of them", longestFormula, mostNests, b.Array, b.Visits, b.Work, mostHeld>>20)
 }
 
 // A Ref is a cell of a sheet.
@@ -54,9 +54,8 @@ type Evaluator struct {
 	bounds Bounds
 	names  []string
 	sheets map[string]int // by name, and by name in small letters
-	known  map[cellKey]int32
-	pairs  [][]Pair // in blocks, so that many of them are not copied as they grow
-	rings  map[cellKey][]Ref
+	known  results
+	rings  map[sheet.Key][]Ref
 	parsed map[string]definition // what names stand for
 	exact  machine
 	binary machine
@@ -68,25 +67,11 @@ type Evaluator struct {
 
 	// Of the work that is going on:
 	ctx     context.Context
-	needs   []cellKey // cells that must be evaluated first
-	missing int       // how often a cell was asked for that is not evaluated yet
-	waiting int       // how many cells are needed, of all formulas that wait
+	needs   []sheet.Key // cells that must be evaluated first
+	missing int         // how often a cell was asked for that is not evaluated yet
+	waiting []sheet.Key // likewise, of all formulas that wait
 	ticks   int
 	stopped error // why the work ends before it is done
-}
-
-// open is the state of a cell whose formula waits for others.
-const open = -1
-
-// cellKey is a cell of a sheet.
-type cellKey uint64
-
-func keyOf(index int, at sheet.Place) cellKey {
-	return cellKey(index)<<48 | cellKey(at.Row)<<16 | cellKey(at.Column)
-}
-
-func (k cellKey) place() (index int, at sheet.Place) {
-	return int(k >> 48), sheet.Place{Row: int(k >> 16 & 0xFFFFFFFF), Column: int(k & 0xFFFF)}
 }
 
 // A meter is how much of its bounds an Evaluator has used, with those beside it.
@@ -120,7 +105,7 @@ func (e *Evaluator) Beside(book Book) *Evaluator {
 
 func newEvaluator(book Book, bounds Bounds, forms *Forms, used *meter) *Evaluator {
 	e := &Evaluator{book: book, bounds: bounds, forms: forms, used: used, names: book.Sheets(), sheets: map[string]int{},
-		known: map[cellKey]int32{}, rings: map[cellKey][]Ref{}, parsed: map[string]definition{}}
+		rings: map[sheet.Key][]Ref{}, parsed: map[string]definition{}}
 	for i, name := range e.names {
 		for _, key := range []string{name, strings.ToLower(name)} {
 			if _, double := e.sheets[key]; !double {
@@ -165,7 +150,7 @@ func (e *Evaluator) At(ctx context.Context, name string, at sheet.Place) (Pair, 
 	if !ok {
 		return Pair{}, &Refusal{Cell: Ref{name, at}, Why: "there is no such sheet"}
 	}
-	key := keyOf(index, at)
+	key := sheet.KeyOf(index, at)
 	cell := e.book.Cell(index, at)
 	if cell == nil || cell.Formula == "" {
 		return Pair{e.exact.typed(cell), e.binary.typed(cell)}, nil
@@ -178,7 +163,7 @@ func (e *Evaluator) At(ctx context.Context, name string, at sheet.Place) (Pair, 
 	if err != nil {
 		return Pair{}, err
 	}
-	p := *e.pair(e.known[key])
+	p := e.known.pair(e.known.At(key))
 	if p.Binary.kind == KindUnknown {
 		why := strings.TrimPrefix(p.Binary.text, Ref{e.names[index], at}.String()+": ")
 		return p, &Refusal{Cell: Ref{e.names[index], at}, Why: why, Ring: e.rings[key]}
@@ -188,9 +173,8 @@ func (e *Evaluator) At(ctx context.Context, name string, at sheet.Place) (Pair, 
 
 // step is a cell whose formula waits.
 type step struct {
-	key    cellKey
-	needs  []cellKey
-	parsed reading // kept for a while: it would be read again
+	key   sheet.Key
+	needs int // how many cells were needed by the steps before it
 }
 
 // A reading is a formula that was read, and by how much its references move.
@@ -224,51 +208,55 @@ const keptFormulas = 1000
 
 // evaluate evaluates a cell and all that it stands on. Formulas that stand on one
 // another are a list here and no recursion: sheets have chains of them a million deep.
-func (e *Evaluator) evaluate(key cellKey) error {
-	if _, ok := e.known[key]; ok {
+func (e *Evaluator) evaluate(key sheet.Key) error {
+	if e.known.At(key) != unseen {
 		return nil
 	}
 	stack := []step{{key: key}}
-	e.known[key], e.waiting = open, 0
+	e.known.Set(key, open)
+	e.waiting = e.waiting[:0]
 	defer func() { // of what was given up, nothing is known
 		for _, s := range stack {
-			delete(e.known, s.key)
+			e.known.Set(s.key, unseen)
 		}
 	}()
+	var kept []reading // formulas of the first steps, which would be read again
 	for len(stack) > 0 {
 		if e.tick(formulaWork); e.stopped != nil {
 			return e.stopped
 		}
-		top := &stack[len(stack)-1]
-		if len(top.needs) == 0 {
-			done := e.compute(top)
+		top := stack[len(stack)-1]
+		if len(e.waiting) == top.needs {
+			var parsed reading
+			if len(kept) == len(stack) {
+				parsed, kept = kept[len(kept)-1], kept[:len(kept)-1]
+			}
+			done := e.compute(top.key, &parsed)
 			if e.stopped != nil {
 				return e.stopped
 			}
 			if !done {
-				if e.waiting+len(e.needs) > mostWaiting { // the rest is asked for again when the first is known
+				if len(e.waiting)+len(e.needs) > mostWaiting { // the rest is asked for again when the first is known
 					e.needs = e.needs[len(e.needs)-1:]
 				}
-				e.waiting += len(e.needs)
-				top.needs = slices.Clone(e.needs)
-				if len(stack) > keptFormulas {
-					top.parsed = reading{}
+				e.waiting = append(e.waiting, e.needs...)
+				if len(stack) <= keptFormulas {
+					kept = append(kept, parsed)
 				}
 				continue
 			}
 			stack = stack[:len(stack)-1]
 			continue
 		}
-		next := top.needs[len(top.needs)-1]
-		top.needs = top.needs[:len(top.needs)-1]
-		e.waiting--
-		state, seen := e.known[next]
-		switch {
-		case !seen:
-			e.known[next] = open
-			stack = append(stack, step{key: next})
-		case state == open:
+		next := e.waiting[len(e.waiting)-1]
+		e.waiting = e.waiting[:len(e.waiting)-1]
+		switch e.known.At(next) {
+		case unseen:
+			e.known.Set(next, open)
+			stack = append(stack, step{key: next, needs: len(e.waiting)})
+		case open:
 			stack = stack[:e.close(stack, next)]
+			kept = kept[:min(len(kept), len(stack))]
 		}
 	}
 	return nil
@@ -276,12 +264,12 @@ func (e *Evaluator) evaluate(key cellKey) error {
 
 // close makes the cells unknown that stand on one another in a ring, and returns how
 // many steps are left.
-func (e *Evaluator) close(stack []step, first cellKey) int {
+func (e *Evaluator) close(stack []step, first sheet.Key) int {
 	from := slices.IndexFunc(stack, func(s step) bool { return s.key == first })
 	var ring []Ref
+	e.waiting = e.waiting[:stack[from].needs]
 	for _, s := range stack[from:] {
-		e.waiting -= len(s.needs)
-		index, at := s.key.place()
+		index, at := s.key.Cell()
 		ring = append(ring, Ref{e.names[index], at})
 	}
 	const shown = 8
@@ -306,50 +294,43 @@ func (e *Evaluator) close(stack []step, first cellKey) int {
 	return from
 }
 
-// blockPairs is how many pairs a block has.
-const blockPairs = 4096
-
-// mostHeld is how many bytes texts and ratios that formulas give may take together.
+// mostHeld is how many bytes texts and ratios that formulas give may take together. Numbers that
+// take no more than their own room stay known when it is used up.
 const mostHeld = 32 << 20
 
-func (e *Evaluator) know(key cellKey, p Pair) {
-	e.used.held += p.Exact.size() + p.Binary.size()
-	if e.used.held > mostHeld {
-		v := unknown(fmt.Sprintf("formulas give more than %d MB of texts and long ratios", mostHeld>>20))
+func (e *Evaluator) know(key sheet.Key, p Pair) {
+	size := p.Exact.size() + p.Binary.size()
+	if size > mostHeld-e.used.held {
+		v := unknown(heldUp)
 		v.n = located
-		p = Pair{v, v}
+		p, size = Pair{v, v}, 0
 	}
-	last := len(e.pairs) - 1
-	if last < 0 || len(e.pairs[last]) == blockPairs {
-		e.pairs = append(e.pairs, nil)
-		last++
-	}
-	e.pairs[last] = append(e.pairs[last], p)
-	e.known[key] = int32(last*blockPairs + len(e.pairs[last]) - 1)
+	e.used.held += size
+	e.known.know(key, p)
 }
 
-func (e *Evaluator) pair(i int32) *Pair { return &e.pairs[i/blockPairs][i%blockPairs] }
+var heldUp = fmt.Sprintf("formulas give more than %d MB of texts and long ratios", mostHeld>>20)
 
 // located marks a reason that says which cell is to blame.
 const located = 1
 
 // compute evaluates a formula, unless it needs cells that are not evaluated yet.
-func (e *Evaluator) compute(s *step) (done bool) {
+func (e *Evaluator) compute(key sheet.Key, parsed *reading) (done bool) {
 	e.needs = e.needs[:0]
-	index, at := s.key.place()
+	index, at := key.Cell()
 	cell := e.book.Cell(index, at)
-	if s.parsed.form == nil {
+	if parsed.form == nil {
 		var err error
-		if s.parsed, err = e.read(index, at, cell); err != nil {
+		if *parsed, err = e.read(index, at, cell); err != nil {
 			v := e.blame(unknown(err.Error()), index, at)
-			e.know(s.key, Pair{v, v})
+			e.know(key, Pair{v, v})
 			return true
 		}
 	}
 	var binary Value
-	exact := e.exact.formula(s.parsed, index, at, cell)
+	exact := e.exact.formula(*parsed, index, at, cell)
 	if len(e.needs) == 0 { // what the one needs, the other mostly does
-		binary = e.binary.formula(s.parsed, index, at, cell)
+		binary = e.binary.formula(*parsed, index, at, cell)
 	}
 	if e.stopped != nil {
 		return false
@@ -360,7 +341,7 @@ func (e *Evaluator) compute(s *step) (done bool) {
 		slices.Reverse(e.needs) // the last is taken first
 		return false
 	}
-	e.know(s.key, Pair{e.blame(exact, index, at), e.blame(binary, index, at)})
+	e.know(key, Pair{e.blame(exact, index, at), e.blame(binary, index, at)})
 	return true
 }
 

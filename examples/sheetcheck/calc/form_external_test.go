@@ -106,3 +106,37 @@ func TestFormsAlike(t *testing.T) {
 		}
 	}
 }
+
+// FuzzForms: a formula read as one of many like it is what Parse makes of it, for its first cell and
+// for the next that it was copied to.
+func FuzzForms(f *testing.F) {
+	for _, s := range []string{"A1-B1", "$A$1+SUM(B1:B3)", "'a b'!A1", "IF(A1>\"A1\",1,2)", "A:A", "1:2", "A1:B", "LOG10(A1)", "_A1", "A1.B2", "T[a]", "A1E2", "a1"} {
+		f.Add(s, uint16(3), uint16(2))
+	}
+	f.Fuzz(func(t *testing.T, formula string, down, right uint16) {
+		var forms calc.Forms
+		alike := func(formula string, at sheet.Place) calc.Expr {
+			want, wrong := calc.Parse(formula)
+			form, err := forms.Read(formula, at)
+			if (err == nil) != (wrong == nil) {
+				t.Fatalf("%q: %v, alone %v", formula, err, wrong)
+			}
+			if err != nil {
+				return nil
+			}
+			rows, columns := form.Off(at)
+			if got, _ := calc.Move(form.Expr, rows, columns); got.String() != want.String() {
+				t.Fatalf("%q in %s is %s, alone %s", formula, at, got, want)
+			}
+			return want
+		}
+		rows, columns := int(down%100), int(right%100)
+		e := alike(formula, sheet.Place{Row: 20, Column: 20})
+		if e == nil {
+			return
+		}
+		if moved, ok := calc.Move(e, rows, columns); ok {
+			alike(moved.String(), sheet.Place{Row: 20 + rows, Column: 20 + columns})
+		}
+	})
+}

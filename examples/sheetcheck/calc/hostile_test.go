@@ -97,8 +97,8 @@ func TestWaiting(t *testing.T) {
 	if err != nil || p.Exact.String() != "7" {
 		t.Errorf("it is %v, %v; want 7", p, err)
 	}
-	if e.waiting != 0 {
-		t.Errorf("%d cells are still waited for", e.waiting)
+	if len(e.waiting) != 0 {
+		t.Errorf("%d cells are still waited for", len(e.waiting))
 	}
 }
 
@@ -151,6 +151,31 @@ func TestGreedy(t *testing.T) {
 				t.Errorf("the exact value takes %d bytes", p.Exact.size())
 			}
 		})
+	}
+}
+
+// TestTextsUsedUp: where formulas give more texts than are held, those that give a number are
+// evaluated all the same: 1000 texts of 32,000 characters, exactly and in binary64, are twice the bound.
+func TestTextsUsedUp(t *testing.T) {
+	g := newGrid("S")
+	for i := 1; i <= 1000; i++ {
+		g.put("S", fmt.Sprintf("A%d", i), fmt.Sprintf(`=REPT("x",32000)&%d`, i))
+		g.put("S", fmt.Sprintf("B%d", i), "=2*0.75")
+	}
+	e := New(g, DefaultBounds())
+	texts := 0
+	for i := 1; i <= 1000; i++ {
+		if _, err := e.At(t.Context(), "S", sheet.Place{Row: i, Column: 1}); err == nil {
+			texts++
+		} else if !strings.Contains(err.Error(), "more than 32 MB of texts") {
+			t.Fatal(err)
+		}
+		if p, err := e.At(t.Context(), "S", sheet.Place{Row: i, Column: 2}); err != nil || p.Exact.String() != "1.5" {
+			t.Fatalf("B%d is %v, %v, want 1.5", i, p.Exact, err)
+		}
+	}
+	if most := 32 << 20 / (2 * 32_000); texts > most || texts < most-2 {
+		t.Errorf("%d texts are held, want %d", texts, most)
 	}
 }
 

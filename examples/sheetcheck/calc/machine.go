@@ -71,18 +71,19 @@ func (m *machine) cell(index int, at sheet.Place) Value {
 	if c.Formula == "" {
 		return m.typed(c)
 	}
-	key := keyOf(index, at)
-	state, ok := m.e.known[key]
-	if !ok || state == open {
+	key := sheet.KeyOf(index, at)
+	state := m.e.known.At(key)
+	if state == unseen || state == open {
 		if m.e.missing++; len(m.e.needs) < 2*mostWaiting {
 			m.e.needs = append(m.e.needs, key)
 		}
 		return unknown("not yet")
 	}
+	p := m.e.known.pair(state)
 	if m.binary {
-		return m.e.pair(state).Binary
+		return p.Binary
 	}
-	return m.e.pair(state).Exact
+	return p.Exact
 }
 
 // int makes a number of an integer.

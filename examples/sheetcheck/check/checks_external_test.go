@@ -130,10 +130,10 @@ by = "bearing clearance"
 			[]string{"F2: value wrong, 0.037 mm, no known mistake explains it"}},
 		{"verdicts", bearing, "1,60.012,2.006,2.004,55.971,0.031,high\n2,60.012,2.006,2.004,55.9537,0.048,OK\n3,60.012,2.006,2.004,55.954,0.048,high\n4,60.012,2.006,2.004,55.971,0.031,fine\n5,60.012,2.006,2.004,55.981,0.021,OK\n",
 			[]string{
-				"G1: verdict wrong, conforming: 0.031 mm against 0.024..0.048 mm, inch for millimetre",
+				"G1: verdict wrong, conforming: 0.031 mm against 0.024..0.048 mm, no known mistake explains it",
 				"G2: verdict wrong, above limit: 0.0483 mm against 0.024..0.048 mm, rounded before the comparison",
 				"G3: verdict wrong, conforming: 0.048 mm against 0.024..0.048 mm, binary floating-point residue",
-				"G5: verdict wrong, below limit: 0.021 mm against 0.024..0.048 mm, one limit not compared",
+				"G5: verdict wrong, below limit: 0.021 mm against 0.024..0.048 mm, no known mistake explains it",
 				"G4: style, conforming: 0.031 mm against 0.024..0.048 mm, a word the map does not know",
 			}},
 		{"no reading", bearing, "1,60.012,,2.004,55.971,0.031,OK\n2,60.012,2.0O6,2.004,55.971,0.031,OK\nnotes,,,,,,\n,,,,,see the other sheet,\n",

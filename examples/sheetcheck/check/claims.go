@@ -22,26 +22,48 @@ type cellKey struct {
 	at    sheet.Place
 }
 
-// A claim is a cell that is checked by a rule.
+// A claim is a cell that is checked by a rule. There may be very many of them.
 type claim struct {
 	cellKey
 	*rule
-	rows, columns int  // that it is below the rule's first line, or to its right
-	formula       bool // it has one that can be read
-	location      string
-	looked        calc.Expr // what is right, where it is looked up
-
+	*aside
 	have, want value
-	judgement  judgement // of a verdict called by name
-	judged     bool
-	unsettled  string // why nothing is right
+	difference *explanation
+	from       *roots // wrong cells that it stands on; nil for none
+	lines      int32  // that it is from the rule's first one
+	formula    bool   // it has one that can be read
 	wrong      bool
 	follows    bool
-	from       []string // wrong cells that it stands on
-	traced     int      // 1 while it is, 2 after
-	difference *explanation
-	fitted     []explanation // mistakes that would give a typed number
-	absolute   []string      // cells of the first line that would
+	traced     uint8 // 1 while it is, 2 after
+}
+
+// An aside is what is known of few claims.
+type aside struct {
+	looked    calc.Expr  // what is right, where it is looked up
+	judgement *judgement // of a verdict called by name
+	judged    bool
+	unsettled string        // why nothing is right
+	fitted    []explanation // mistakes that would give a typed number
+	absolute  []string      // cells of the first line that would
+}
+
+// nothing is the aside of claims of which no more is known. It is never written to.
+var nothing = &aside{judgement: &judgement{}}
+
+// more returns the claim's own aside, to be written to.
+func (c *claim) more() *aside {
+	if c.aside == nothing {
+		c.aside = &aside{judgement: nothing.judgement}
+	}
+	return c.aside
+}
+
+// off returns how many rows the claim is below the rule's first line, or columns to its right.
+func (c *claim) off() (rows, columns int) {
+	if c.of == nil || c.of.Down() {
+		return int(c.lines), 0
+	}
+	return 0, int(c.lines)
 }
 
 // right returns the formula as it should read in the claim's cell. It is written anew each
@@ -58,7 +80,8 @@ func (c *claim) moved(e calc.Expr) calc.Expr {
 	if e == nil {
 		return &calc.Text{}
 	}
-	moved, _ := pattern.Move(e, c.rows, c.columns)
+	rows, columns := c.off()
+	moved, _ := pattern.Move(e, rows, columns)
 	return moved
 }
 
@@ -83,7 +106,7 @@ type checking struct {
 	names     []string
 	result    *Result
 	claims    []*claim
-	at        map[cellKey]*claim
+	at        sheet.ByCell[*claim]
 	sieve     *sieve
 	inputs    map[cellKey]*input
 	far       []Finding // readings far from their nominal size
@@ -99,6 +122,9 @@ type checking struct {
 	own       *calc.Evaluator // likewise, by the cell's own formula
 	trials    trials
 	worked    int                      // findings that show their working
+	listed    [lists]bool              // where something is said of the claim that is said now
+	most      []*rule                  // of which more is to be said than is listed
+	measured  map[columnKey]bool       // columns of texts with numbers and units, found when first asked
 	held      map[*mapfile.Table][]int // lines with cells
 	units     map[string]unit
 }
@@ -116,7 +142,7 @@ type input struct {
 // newChecking returns a checking of a book. values evaluates the book, and its bounds count for
 // all that is evaluated; it may be nil.
 func newChecking(ctx context.Context, book *sheet.Book, values *calc.Evaluator, result *Result) *checking {
-	k := &checking{ctx: ctx, book: book, result: result, at: map[cellKey]*claim{}, inputs: map[cellKey]*input{},
+	k := &checking{ctx: ctx, book: book, result: result, inputs: map[cellKey]*input{},
 		hidden: map[int]*hiddenLines{}, roles: map[*mapfile.Table]map[string]string{}, held: map[*mapfile.Table][]int{}, units: map[string]unit{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
@@ -164,9 +190,7 @@ func (k *checking) check() {
 			c.difference = k.differs(c)
 		}
 	}
-	for _, c := range k.claims {
-		k.following(c)
-	}
+	k.follow()
 	k.say()
 	k.cover()
 }
@@ -180,7 +204,7 @@ func (k *checking) gather(m *mapfile.Map, rules []*rule, roles []map[string]stri
 	for _, r := range rules {
 		if r.of == nil {
 			at, _ := sheet.ParsePlace(r.cell)
-			k.claim(&claim{cellKey: cellKey{r.index, at}, rule: r})
+			k.claim(&claim{cellKey: cellKey{r.index, at}, rule: r, aside: nothing})
 			continue
 		}
 		of[r.of] = r.index
@@ -278,29 +302,19 @@ func (k *checking) column(t *mapfile.Table, index int, name string, r *rule) {
 		if k.sieve.passes(t, i) {
 			continue
 		}
-		one := &claim{cellKey: key, rule: r, rows: i - t.First()}
-		if !t.Down() {
-			one.rows, one.columns = 0, one.rows
-		}
+		one := &claim{cellKey: key, rule: r, aside: nothing, lines: int32(i - t.First())}
 		if r.base != nil {
-			if _, ok := pattern.Move(r.base, one.rows, one.columns); !ok {
+			rows, columns := one.off()
+			if _, ok := pattern.Move(r.base, rows, columns); !ok {
 				continue
 			}
-		}
-		if t.Location != "" {
-			place, _ := t.Line(t.Location)
-			spot := sheet.Place{Row: i, Column: place}
-			if !t.Down() {
-				spot = sheet.Place{Row: place, Column: i}
-			}
-			one.location = k.cell(cellKey{index, spot}).Text
 		}
 		k.claim(one)
 	}
 }
 
 func (k *checking) claim(c *claim) {
-	if k.at[c.cellKey] != nil {
+	if k.claimAt(c.cellKey) != nil {
 		return
 	}
 	if formula := k.cell(c.cellKey).Formula; formula != "" {
@@ -311,8 +325,11 @@ func (k *checking) claim(c *claim) {
 		return
 	}
 	k.claims = append(k.claims, c)
-	k.at[c.cellKey] = c
+	k.at.Set(sheet.KeyOf(c.sheet, c.at), c)
 }
+
+// claimAt returns the claim of a cell; nil if it is none.
+func (k *checking) claimAt(key cellKey) *claim { return k.at.At(sheet.KeyOf(key.sheet, key.at)) }
 
 // lookUp looks up what is right for a claim; ok is false if there is nothing to look up by.
 func (k *checking) lookUp(c *claim) (ok bool) {
@@ -323,11 +340,11 @@ func (k *checking) lookUp(c *claim) (ok bool) {
 	text, isText, err := c.given.find(texts)
 	switch {
 	case err != nil:
-		c.unsettled, c.looked = err.Error(), &calc.ErrorValue{Code: calc.ErrNA}
+		c.more().unsettled, c.more().looked = err.Error(), &calc.ErrorValue{Code: calc.ErrNA}
 	case isText:
-		c.looked = &calc.Text{Value: text}
+		c.more().looked = &calc.Text{Value: text}
 	default:
-		c.looked = &calc.Number{Text: text}
+		c.more().looked = &calc.Number{Text: text}
 	}
 	return true
 }
@@ -359,9 +376,39 @@ func (k *checking) input(t *mapfile.Table, key cellKey, name string) {
 	in := &input{cellKey: key, table: t.Name, column: name, role: k.role(t, name), text: c.Text, of: t}
 	if !c.Blank() {
 		in.number = k.numberIn(c, t.Columns[name].Unit)
-		in.stated = in.number != "" && !c.AsText && !t.AllByFormulas()
+		in.stated = in.number != "" && !c.AsText && (!t.AllByFormulas() || k.measuredTexts(t, key.sheet, name))
 	}
 	k.inputs[key] = in
+}
+
+// measuredTexts reports whether most of what is typed in a column of a text file are numbers with their units
+// behind them: then that is how they are written there, and no mistake.
+func (k *checking) measuredTexts(t *mapfile.Table, index int, name string) bool {
+	key := columnKey{t, name}
+	if known, ok := k.measured[key]; ok {
+		return known
+	}
+	line, _ := t.Line(t.Columns[name].At)
+	texts, others := 0, 0
+	for _, i := range k.lines(t, index) {
+		at := sheet.Place{Row: i, Column: line}
+		if !t.Down() {
+			at = sheet.Place{Row: line, Column: i}
+		}
+		c := k.cell(cellKey{index, at})
+		switch {
+		case line == 0 || c.Blank():
+		case c.Formula == "" && !c.AsText && c.Kind() == sheet.KindText && k.numberIn(c, t.Columns[name].Unit) != "":
+			texts++
+		default:
+			others++
+		}
+	}
+	if k.measured == nil {
+		k.measured = map[columnKey]bool{}
+	}
+	k.measured[key] = texts > others
+	return texts > others
 }
 
 // numberIn returns the number that a text plainly is: with blanks about it, with its unit or
@@ -406,15 +453,18 @@ func (k *checking) cell(key cellKey) *sheet.Cell {
 func (k *checking) compare(c *claim) {
 	cell := k.cell(c.cellKey)
 	c.have = k.holds(c.cellKey)
-	if c.have.kind == isText && c.byName && !cell.AsText {
+	if c.have.kind == isText && !cell.AsText && (c.byName || c.of != nil && !c.formula && c.unit != "" && k.measuredTexts(c.of, c.sheet, c.column)) {
 		if text := k.numberIn(cell, c.unit); text != "" { // with its unit
 			c.have = valueOf(&sheet.Cell{Text: text})
 		}
 	}
 	c.have = c.rounded(c.have)
 	c.want = k.evaluated(k.corrected, k.names[c.sheet], c.at, true)
+	if c.want.kind == isNumber {
+		c.want.text = "" // which the number says
+	}
 	if !c.formula && c.places < 0 && k.formulasBeside(c) {
-		c.have.half = 0 // a formula would not have rounded
+		c.have.places = 0 // a formula would not have rounded
 	}
 	if c.have.kind == isBlank || c.want.kind == isUnknown || c.have.kind == isUnknown {
 		return
@@ -427,10 +477,11 @@ func (k *checking) agrees(c *claim, v value) bool {
 	switch {
 	case c.judge != nil:
 		if !c.judged {
-			c.judged = true
-			var ok bool
-			if c.judgement, ok = k.judge(c); !ok {
-				c.unsettled = "what it judges, or a limit, is no number"
+			judged, ok := k.judge(c)
+			more := c.more()
+			more.judgement, more.judged = &judged, true
+			if !ok {
+				more.unsettled = "what it judges, or a limit, is no number"
 			}
 		}
 		if c.unsettled != "" {
@@ -450,8 +501,8 @@ func (r *rule) rounded(v value) value {
 		return v
 	}
 	scale := math.Pow10(r.places)
-	v.number, v.half = math.Round(v.number*scale)/scale, 0.5/scale
-	return v
+	v.number = math.Round(v.number*scale) / scale
+	return v.written(r.places)
 }
 
 // A consensus is what most formulas of a column read that give what is right, in the first
@@ -500,7 +551,8 @@ func (k *checking) agree() {
 		if most.sound == 0 || most.sound < most.lines || most.sound == 1 && !k.sameRule(most.first, most.expr) {
 			continue
 		}
-		if e, ok := pattern.Move(most.expr, -most.first.rows, -most.first.columns); ok {
+		rows, columns := most.first.off()
+		if e, ok := pattern.Move(most.expr, -rows, -columns); ok {
 			r.usual = &consensus{relative, e}
 		}
 	}
@@ -549,7 +601,7 @@ func (k *checking) trace(c *claim) {
 	if !c.wrong {
 		return
 	}
-	if c.from = k.roots(c); len(c.from) == 0 {
+	if c.from = k.roots(c); c.from == nil {
 		return
 	}
 	local := func() value {

@@ -320,7 +320,7 @@ func (d *differing) limitsIn(right, actual []*calc.Binary) string {
 				continue
 			}
 			v, w := valueOf(&sheet.Cell{Text: typed.Text}), d.k.try(d.claim, right[i].Y)
-			if w.kind == isNumber && math.Abs(v.number-w.number*o.factor) <= 2*v.half {
+			if w.kind == isNumber && math.Abs(v.number-w.number*o.factor) <= 2*v.half() {
 				fits++
 			}
 		}

@@ -45,10 +45,10 @@ type fitted struct {
 
 // fits returns the mistakes that give a typed number, if that is no coincidence.
 func (k *checking) fits(c *claim) []explanation {
-	if c.have.kind != isNumber || c.want.kind != isNumber || c.have.half == 0 && c.places < 0 && c.have.text == "" {
+	if c.have.kind != isNumber || c.want.kind != isNumber || c.have.half() == 0 && c.places < 0 && c.have.text == "" {
 		return nil
 	}
-	f := &fitting{k: k, c: c, step: 2 * c.have.half}
+	f := &fitting{k: k, c: c, step: 2 * c.have.half()}
 	if _, behind, _ := strings.Cut(c.have.text, "."); f.step == 0 { // where a formula should stand
 		f.step = math.Pow10(-len(behind))
 	}
@@ -311,7 +311,9 @@ func (f *fitting) beside() {
 			f.absolute = append(f.absolute, fmt.Sprintf("$%s$%d", sheet.ColumnName(at.Column), at.Row))
 		}
 	}
-	c.absolute = f.absolute
+	if len(f.absolute) > 0 {
+		c.more().absolute = f.absolute
+	}
 }
 
 // leastRun is how many lines one after another have to agree with a reference that was not
@@ -333,7 +335,7 @@ func (k *checking) runs(all []*claim) {
 				continue
 			}
 			for _, c := range all[i:n] {
-				c.fitted = slices.Insert(c.fitted, 0, explanation{mistake: Absolute, evidence: Fits, says: fmt.Sprintf("this number would also fit: %s is taken in every line", at)})
+				c.more().fitted = slices.Insert(c.fitted, 0, explanation{mistake: Absolute, evidence: Fits, says: fmt.Sprintf("this number would also fit: %s is taken in every line", at)})
 			}
 			i = n
 			break
@@ -342,9 +344,13 @@ func (k *checking) runs(all []*claim) {
 }
 
 // line is the number of the claim's line.
-func (c *claim) line() int { return max(c.rows, c.columns) }
+func (c *claim) line() int { return int(c.lines) }
 
-// typedVerdict says which mistake would give a verdict that was typed.
+// typedVerdict says which mistake would give a verdict that was typed. One about the limits is not named: a limit
+// left out, limits swapped or in another unit. A word is a yes or a no, and each wrong one fits about half
+// of them. Nor do many wrong words tell more, for only the right ones could speak against such a
+// mistake, and rows that are right are not kept. A value on its limit, or one that rounding takes across it, is
+// rare enough to tell.
 func (k *checking) typedVerdict(c *claim) []explanation {
 	v, j := c.judgement, c.judge
 	if !c.judged || c.unsettled != "" || v.swapped {
@@ -389,17 +395,14 @@ func (k *checking) typedVerdict(c *claim) []explanation {
 		rounded := math.Round(value*scale) / scale
 		add(says(rounded, lo, hi), RoundedFirst, fmt.Sprintf("the value is rounded to %g before it is compared", rounded))
 	}
-	bounded := v.limits.Bounded()
-	add(bounded && says(value, lo, math.Inf(1)), OneLimit, "the upper limit is not compared")
-	add(bounded && says(value, math.Inf(-1), hi), OneLimit, "the lower limit is not compared")
-	add(bounded && (says(value, hi, math.Inf(1)) || value >= hi && says(value, math.Inf(-1), lo)), Swapped, "the upper limit is taken for the lower one and the lower one for the upper")
-	for _, o := range j.unit.confused {
-		if o.mistake != OtherUnit {
-			add(says(value, lo*o.factor, hi*o.factor), o.mistake, fmt.Sprintf("the limits have the unit %s, and the value has the unit %s", o.unit, j.unit.symbol))
-		}
+	if len(all) == 0 && !slices.Contains(k.result.Notes, oneWord) {
+		k.result.Notes = append(k.result.Notes, oneWord)
 	}
 	return all
 }
+
+// oneWord says why a typed verdict that is wrong gets no cause.
+const oneWord = "verdicts were typed that are wrong; which mistake about their limits gave them cannot be told from chance, so none is named"
 
 func number(q units.Ratio) float64 {
 	f, _ := q.Rat(units.One).Float64()

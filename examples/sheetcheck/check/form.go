@@ -12,7 +12,8 @@ func (c *claim) rightForm() *calc.Form {
 	if c.base == nil || c.looked != nil {
 		return nil
 	}
-	return c.rule.formAt(sheet.Place{Row: c.at.Row - c.rows, Column: c.at.Column - c.columns})
+	rows, columns := c.off()
+	return c.rule.formAt(sheet.Place{Row: c.at.Row - rows, Column: c.at.Column - columns})
 }
 
 // formAt returns the right formula, which reads as the map says in the first line.

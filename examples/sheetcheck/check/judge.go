@@ -270,7 +270,8 @@ func (k *checking) judge(c *claim) (v judgement, ok bool) {
 		case l.fixed != nil:
 			bounds[i] = units.One.OfRat(l.fixed)
 		case l.cell != nil:
-			e, _ := pattern.Move(l.cell, c.rows, c.columns)
+			rows, columns := c.off()
+			e, _ := pattern.Move(l.cell, rows, columns)
 			key := k.key(c, e.(*calc.Area))
 			if bounds[i], ok = k.exactly(key.sheet, key.at, l.into); !ok {
 				return v, false

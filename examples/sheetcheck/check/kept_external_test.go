@@ -3,6 +3,7 @@ package check_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"example.com/closefit/examples/sheetcheck/check"
@@ -32,7 +33,9 @@ func TestCorrect(t *testing.T) {
 				t.Errorf("%s %v: %s, %s", f.Sheet, f.Ranges, f.Severity, f.Cause)
 			}
 			for _, n := range r.Notes {
-				t.Errorf("not looked at: %s", n)
+				if filepath.Ext(test.file) != ".csv" || !strings.HasPrefix(n, "a text holds no formulas") {
+					t.Errorf("not looked at: %s", n)
+				}
 			}
 		})
 	}

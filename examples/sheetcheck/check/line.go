@@ -181,7 +181,9 @@ type sum func(b *block) column
 // A block is rows of a table that are looked at together, and what each of them holds.
 type block struct {
 	table  *streamed
-	rows   []*sheet.Row
+	n      int          // of them
+	rows   []*sheet.Row // none if they are read from lines
+	lined  []sheet.Lined
 	binary []bool // a claim of the row has a formula, so that a last bit may count
 
 	right, wrong []bool // all claims plainly agree, and one plainly disagrees
@@ -208,12 +210,19 @@ func newBlock(t *streamed) *block {
 
 // begin empties the block for other rows.
 func (b *block) begin() {
-	b.rows, b.binary, b.sorted = b.rows[:0], b.binary[:0], true
+	b.n, b.rows, b.lined, b.binary, b.sorted = 0, b.rows[:0], nil, b.binary[:0], true
+}
+
+// beginLined fills the block with n rows of which these columns are read.
+func (b *block) beginLined(n int, columns []sheet.Lined) {
+	b.begin()
+	b.n, b.lined, b.binary = n, columns, sized(b.binary, n)
+	clear(b.binary)
 }
 
 // add adds a row.
 func (b *block) add(row *sheet.Row, binary bool) {
-	b.rows, b.binary, b.sorted = append(b.rows, row), append(b.binary, binary), b.sorted && !binary
+	b.n, b.rows, b.binary, b.sorted = b.n+1, append(b.rows, row), append(b.binary, binary), b.sorted && !binary
 }
 
 // sized returns a slice of n, the old one if it is large enough.
@@ -222,32 +231,32 @@ func sized[T any](old []T, n int) []T { return slices.Grow(old[:0], n)[:n] }
 // space returns where values of several sorts are put.
 func (b *block) space(slot int) column {
 	s := &b.slots[slot].space
-	s.values = sized(s.values, len(b.rows))
+	s.values = sized(s.values, b.n)
 	return column{values: s.values, each: -1}
 }
 
 // exacts returns where exact numbers are put, of so many places at most.
 func (b *block) exacts(slot, most int) column {
 	s := &b.slots[slot].space
-	s.nano = sized(s.nano, len(b.rows))
+	s.nano = sized(s.nano, b.n)
 	return column{sort: exacts, nano: s.nano, each: -1, most: most}
 }
 
 func (b *block) roughs(slot int) column {
 	s := &b.slots[slot].space
-	s.f = sized(s.f, len(b.rows))
+	s.f = sized(s.f, b.n)
 	return column{sort: roughs, f: s.f, each: -1}
 }
 
 func (b *block) truths(slot int) column {
 	s := &b.slots[slot].space
-	s.is = sized(s.is, len(b.rows))
+	s.is = sized(s.is, b.n)
 	return column{sort: truths, is: s.is, each: -1}
 }
 
 func (b *block) texts(slot int) column {
 	s := &b.slots[slot].space
-	s.text = sized(s.text, len(b.rows))
+	s.text = sized(s.text, b.n)
 	return column{sort: texts, text: s.text, each: -1}
 }
 
@@ -259,6 +268,10 @@ func (b *block) cells(at int) *column {
 		return &s.column
 	}
 	s.done = true
+	if b.lined != nil {
+		s.column = b.linedCells(at)
+		return &s.column
+	}
 	var ok bool
 	if b.sorted {
 		if s.column, ok = b.plainCells(at, slot); ok {
@@ -279,11 +292,23 @@ func (b *block) cells(at int) *column {
 	return &s.column
 }
 
+// linedCells returns a column that is read from lines.
+func (b *block) linedCells(at int) column {
+	i := slices.IndexFunc(b.lined, func(c sheet.Lined) bool { return c.At == at })
+	switch {
+	case i < 0:
+		return same(unknown())
+	case b.lined[i].Numbers():
+		return column{sort: exacts, each: -1, nano: b.lined[i].Nano, places: b.lined[i].Places, most: b.lined[i].Most}
+	}
+	return column{sort: texts, each: -1, text: b.lined[i].Texts}
+}
+
 // plainCells reads a column of plain numbers; ok is false if there is anything else.
 func (b *block) plainCells(at, slot int) (c column, ok bool) {
 	c = b.exacts(slot, 0)
 	space := &b.slots[slot].space
-	space.places = sized(space.places, len(b.rows))
+	space.places = sized(space.places, b.n)
 	c.places = space.places
 	for i, row := range b.rows {
 		if at > len(row.Cells) || row.Cells[at-1].AsText {

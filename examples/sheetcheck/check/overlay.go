@@ -82,7 +82,7 @@ const formAlone = "NA()"
 // are plainly numbers.
 func (k *checking) asItShouldBe() *overlay {
 	form := func(index int, at sheet.Place) *calc.Form {
-		if claim := k.at[cellKey{index, at}]; claim != nil {
+		if claim := k.claimAt(cellKey{index, at}); claim != nil {
 			return claim.rightForm()
 		}
 		if p := k.sieve.rule(cellKey{index, at}); p != nil {
@@ -92,7 +92,7 @@ func (k *checking) asItShouldBe() *overlay {
 	}
 	return &overlay{Book: k.book, names: k.names, form: form, replace: func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell {
 		key := cellKey{index, at}
-		if claim := k.at[key]; claim != nil {
+		if claim := k.claimAt(key); claim != nil {
 			if c != nil && c.Formula != "" && claim.rightForm() != nil {
 				return c // which has another one in its place
 			}
@@ -119,7 +119,7 @@ func (k *checking) asItIs() *overlay {
 	o := &overlay{Book: k.book, names: k.names, replace: k.freezer()}
 	made := map[cellKey]*sheet.Cell{}
 	o.behind = func(index int, at sheet.Place) *calc.Form {
-		c := k.at[cellKey{index, at}]
+		c := k.claimAt(cellKey{index, at})
 		if c == nil || c.rightForm() == nil {
 			return nil
 		}
@@ -130,7 +130,7 @@ func (k *checking) asItIs() *overlay {
 	}
 	o.shadows = func(index int, at sheet.Place) *sheet.Cell {
 		key := cellKey{index, at}
-		c := k.at[key]
+		c := k.claimAt(key)
 		if c == nil {
 			return nil
 		}

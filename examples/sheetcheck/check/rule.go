@@ -36,6 +36,9 @@ type rule struct {
 
 	usual *consensus // what the column's own formulas read
 
+	said   [lists]int // claims of which something is to be said, by list
+	unsaid int        // of those, that are not listed
+
 	form      *calc.Form // the right formula as evaluators read it
 	qualified *calc.Form // likewise, with the sheet before every cell
 	common    *calc.Form // the formula that a cell had which was looked at first, and whether it is the right one

@@ -22,7 +22,8 @@ type Options struct {
 	Latent   []Finding       // faults that the formulas show by themselves; those of cells that have the same mistake already are left out
 	Progress func(rows int)  // told now and then how many rows are read; may be nil
 
-	unsifted bool // claims are made of all rows, also of those that are plainly right
+	looked   func(row int) // told of each row of those streaming by that is looked at closely; may be nil
+	unsifted bool          // claims are made of all rows, also of those that are plainly right
 }
 
 // A Beyond is what rows are held against of which nobody knows that they are like those that a
@@ -40,7 +41,7 @@ func Run(ctx context.Context, m *mapfile.Map, places *tomlfile.Places, f sheet.F
 	result := &Result{Title: m.Title}
 	if text, ok := f.(*sheet.Text); ok {
 		result.Encoding = text.Guessed()
-		result.Notes = append(result.Notes, text.Taken()...)
+		result.Notes = append(append(result.Notes, text.Taken()...), "a text holds no formulas: faults that do not show yet cannot be seen in it; check the workbook that it was saved from")
 	}
 	rules, roles, err := makeRules(m, places, f.Sheets())
 	if err != nil {

@@ -17,7 +17,7 @@ import (
 
 // judges reports whether a claim is a verdict.
 func (c *claim) judges() bool {
-	return len(pattern.Comparisons(c.right())) > 0 && c.unit == "" && c.have.kind != isNumber
+	return c.unit == "" && c.have.kind != isNumber && len(pattern.Comparisons(c.right())) > 0
 }
 
 // measured reports whether a claim is computed from readings, so that an empty one is
@@ -34,7 +34,9 @@ func (k *checking) say() {
 			empty[c.cellKey] = e
 		}
 		if c.wrong && !c.follows && !c.formula {
-			c.fitted = k.fits(c)
+			if fitted := k.fits(c); len(fitted) > 0 {
+				c.more().fitted = fitted
+			}
 			typed = append(typed, c)
 		}
 	}
@@ -44,10 +46,39 @@ func (k *checking) say() {
 	k.runs(typed)
 	said := map[cellKey]bool{}
 	for _, c := range k.claims {
+		k.listed = [lists]bool{}
 		k.sayClaim(c, empty, said)
+	}
+	for _, r := range k.most {
+		k.result.Notes = append(k.result.Notes, fmt.Sprintf("%d more findings about %s in sheet %q are not listed; correct the first ones and check again", r.unsaid, r.column, k.book.Grids[r.index].Name))
 	}
 	k.sayStale()
 	k.sayContradictions()
+}
+
+// The lists of a result in which claims are said.
+const (
+	inFindings = iota
+	inFollows
+	inLatent
+	lists
+)
+
+// list adds to a list what is to be said of a claim, unless so much is said of its rule there that
+// it is only counted.
+func (k *checking) list(c *claim, in int, say func() Finding) {
+	if !k.listed[in] {
+		k.listed[in] = true
+		if c.said[in]++; c.said[in] > mostKept {
+			if c.unsaid++; c.unsaid == 1 {
+				k.most = append(k.most, c.rule)
+			}
+		}
+	}
+	if c.said[in] <= mostKept {
+		list := [lists]*[]Finding{&k.result.Findings, &k.result.Follows, &k.result.Latent}[in]
+		*list = append(*list, say())
+	}
 }
 
 // mostWorked is how many findings show how what is right comes about.
@@ -67,11 +98,24 @@ func (k *checking) finding(c *claim, severity Severity, right string, causes ...
 			f.Others = append(f.Others, cause)
 		}
 	}
-	f.Cells = []Cell{{At: c.at, Location: c.location, Claimed: k.claimed(c), Right: right, Says: f.Cause.Says}}
+	f.Cells = []Cell{{At: c.at, Location: k.location(c), Claimed: k.claimed(c), Right: right, Says: f.Cause.Says}}
 	if c.difference != nil {
 		f.Cells[0].Formula = "=" + c.should().String()
 	}
 	return f
+}
+
+// location returns what the sheet calls the line that a claim is in.
+func (k *checking) location(c *claim) string {
+	if c.of == nil || c.of.Location == "" {
+		return ""
+	}
+	line, _ := c.of.Line(c.of.Location)
+	at := sheet.Place{Row: c.of.First() + c.line(), Column: line}
+	if !c.of.Down() {
+		at = sheet.Place{Row: line, Column: c.of.First() + c.line()}
+	}
+	return k.cell(cellKey{c.sheet, at}).Text
 }
 
 // working shows how a claim's right value comes about.
@@ -126,11 +170,11 @@ func (k *checking) sayClaim(c *claim, empty map[cellKey]explanation, said map[ce
 	if c.judges() {
 		severity = WrongVerdict
 	}
-	if c.have.kind == isBlank || c.have.kind == isText && strings.TrimSpace(c.have.text) == "" {
+	if c.have.kind == isBlank || c.have.kind == isText && strings.TrimSpace(c.have.text) == "" && !c.lacksMark() {
 		return // not computed, or shown as nothing: coverage says so
 	}
 	wrong := func(worth Severity, right string, causes ...explanation) {
-		k.result.Findings = append(k.result.Findings, k.finding(c, worth, right, causes...))
+		k.list(c, inFindings, func() Finding { return k.finding(c, worth, right, causes...) })
 	}
 	lack, lacks := empty[c.cellKey]
 	if len(empty) > 0 && c.judges() && !lacks {
@@ -156,7 +200,7 @@ func (k *checking) sayClaim(c *claim, empty map[cellKey]explanation, said map[ce
 	}
 	if c.want.kind == isUnknown || c.have.kind == isUnknown {
 		if c.formula && c.difference != nil { // which needs no value to be seen
-			k.result.Latent = append(k.result.Latent, k.finding(c, Style, "", *c.difference))
+			k.list(c, inLatent, func() Finding { return k.finding(c, Style, "", *c.difference) })
 		}
 		return
 	}
@@ -175,7 +219,6 @@ func (k *checking) sayClaim(c *claim, empty map[cellKey]explanation, said map[ce
 		wrong(worth, "", e)
 		return
 	}
-	right := c.rightly()
 	latent := func() {
 		e := c.difference
 		if e == nil {
@@ -184,30 +227,51 @@ func (k *checking) sayClaim(c *claim, empty map[cellKey]explanation, said map[ce
 			}
 		}
 		if e != nil {
-			k.result.Latent = append(k.result.Latent, k.finding(c, Style, right, *e))
+			k.list(c, inLatent, func() Finding { return k.finding(c, Style, c.rightly(), *e) })
 		}
 	}
 	switch {
 	case !c.wrong:
 		if e, ok := k.hangs(c); ok {
-			wrong(severity, right, e)
+			wrong(severity, c.rightly(), e)
 		}
 		latent()
 	case c.follows:
-		says := "it stands on " + strings.Join(c.from, ", ")
-		if c.difference == nil {
-			says = "its own formula is right; " + says
-			if !c.formula {
-				says = "it is right for what it stands on: " + strings.Join(c.from, ", ")
+		k.list(c, inFollows, func() Finding {
+			on := strings.Join(c.from.cells, ", ")
+			says := "it stands on " + on
+			if c.difference == nil {
+				says = "its own formula is right; " + says
+				if !c.formula {
+					says = "it is right for what it stands on: " + on
+				}
 			}
-		}
-		f := k.finding(c, severity, right, explanation{mistake: Follows, says: says, evidence: Formula})
-		f.From = c.from
-		k.result.Follows = append(k.result.Follows, f)
+			f := k.finding(c, severity, c.rightly(), explanation{mistake: Follows, says: says, evidence: Formula})
+			f.From = c.from.cells
+			return f
+		})
 		latent()
 	default:
-		wrong(severity, right, k.causes(c)...)
+		k.list(c, inFindings, func() Finding { return k.finding(c, severity, c.rightly(), k.causes(c)...) })
 	}
+}
+
+// lacksMark reports whether a verdict that is a mark or nothing, as crosses in columns are, says nothing where
+// the mark is right.
+func (c *claim) lacksMark() bool {
+	call, ok := c.right().(*calc.Call)
+	if !ok || !c.wrong || !c.judges() || call.Name != "IF" || len(call.Args) != 3 || c.want.kind != isText {
+		return false
+	}
+	marks, nothing := 0, 0
+	for _, a := range call.Args[1:] {
+		if t, ok := a.(*calc.Text); ok && t.Value == "" {
+			nothing++
+		} else if ok {
+			marks++
+		}
+	}
+	return marks == 1 && nothing == 1
 }
 
 // note reports whether a cell holds a remark where there are no readings, and no claim.
@@ -248,7 +312,7 @@ func (k *checking) hangs(c *claim) (e explanation, hangs bool) {
 		return e, false
 	}
 	now, exactly := k.gives(c)
-	if now.kind == isUnknown || c.same(now) || k.agrees(c, now) || len(k.roots(c)) > 0 {
+	if now.kind == isUnknown || c.same(now) || k.agrees(c, now) || k.roots(c) != nil {
 		return e, false
 	}
 	what := map[bool]string{true: "verdict", false: "value"}[c.judges()]
@@ -406,16 +470,18 @@ func (k *checking) sayLimits(c *claim, said map[cellKey]bool) bool {
 				what = fmt.Sprintf("holds %q", short(cell.Text))
 			}
 			says := explanation{mistake: NoLimit, says: fmt.Sprintf("the limit in %s %s, and %s says %q", a, what, c.at, short(k.claimed(c)))}
-			k.result.Findings = append(k.result.Findings, k.finding(c, NotProven, "", says))
+			k.list(c, inFindings, func() Finding { return k.finding(c, NotProven, "", says) })
 			found = true
 			if said[key] {
 				continue
 			}
 			said[key] = true
-			f := k.finding(c, NotProven, "", says)
-			f.Sheet, f.Column, f.Ranges = k.book.Grids[key.sheet].Name, "limit", []Span{{key.at, key.at}}
-			f.Cells, f.Working = []Cell{{At: key.at, Claimed: cell.Text, Says: says.says}}, units.Working{}
-			k.result.Findings = append(k.result.Findings, f)
+			k.list(c, inFindings, func() Finding {
+				f := k.finding(c, NotProven, "", says)
+				f.Sheet, f.Column, f.Ranges = k.book.Grids[key.sheet].Name, "limit", []Span{{key.at, key.at}}
+				f.Cells, f.Working = []Cell{{At: key.at, Claimed: cell.Text, Says: says.says}}, units.Working{}
+				return f
+			})
 		}
 	}
 	return found
@@ -427,35 +493,84 @@ const mostSteps = 20_000_000
 // mostRoots is how many cells are named from which something follows.
 const mostRoots = 12
 
-// roots returns the cells from which a claim's wrong value follows.
-func (k *checking) roots(c *claim) (all []string) {
-	seen := map[cellKey]bool{c.cellKey: true}
-	var visit func(c *claim)
-	visit = func(c *claim) {
-		for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
-			from := k.key(c, a)
-			for row := from.at.Row; row <= min(a.To.Row, from.at.Row+10_000); row++ {
-				for column := from.at.Column; column <= min(a.To.Column, from.at.Column+64); column++ {
-					key := cellKey{from.sheet, sheet.Place{Row: row, Column: column}}
-					if k.steps++; seen[key] || len(all) == mostRoots || k.steps > mostSteps {
-						continue
-					}
-					seen[key] = true
-					other := k.at[key]
-					in := k.inputs[key]
-					switch {
-					case other != nil && other.wrong && !k.following(other), in != nil && in.number != "":
-						all = append(all, k.where(key))
-					case other != nil && other.wrong:
-						visit(other)
-					}
+// A roots is the cells from which wrong values follow. Those of very many may follow from the same.
+type roots struct{ cells []string }
+
+// roots returns the cells from which a claim's wrong value follows; nil if there are none.
+func (k *checking) roots(c *claim) *roots {
+	var all []string
+	var of *roots // the first ones
+	for _, a := range pattern.Areas(pattern.Resolve(k.book, c.sheet, c.at, c.right())) {
+		from := k.key(c, a)
+		for row := from.at.Row; row <= min(a.To.Row, from.at.Row+10_000); row++ {
+			for column := from.at.Column; column <= min(a.To.Column, from.at.Column+64); column++ {
+				key := cellKey{from.sheet, sheet.Place{Row: row, Column: column}}
+				if k.steps++; key == c.cellKey || len(all) == mostRoots || k.steps > mostSteps {
+					continue
+				}
+				other := k.claimAt(key)
+				in := k.inputs[key]
+				switch {
+				case other != nil && other.wrong && !k.following(other), in != nil && in.number != "" && !in.stated:
+					all = joined(all, k.where(key))
+				case other != nil && other.wrong && len(all) == 0:
+					of, all = other.from, slices.Clip(other.from.cells)
+				case other != nil && other.wrong:
+					all = joined(all, other.from.cells...)
 				}
 			}
 		}
 	}
-	visit(c)
+	switch {
+	case len(all) == 0:
+		return nil
+	case of != nil && len(of.cells) == len(all):
+		return of // nothing was added
+	}
 	slices.Sort(all)
+	return &roots{all}
+}
+
+// joined adds to names those that are not among them yet, up to mostRoots.
+func joined(all []string, more ...string) []string {
+	for _, name := range more {
+		if len(all) < mostRoots && !slices.Contains(all, name) {
+			all = append(all, name)
+		}
+	}
 	return all
+}
+
+// follow says of every claim whether it follows. Claims that read lines further on are asked from
+// the last on, so that asking one does not ask all.
+func (k *checking) follow() {
+	on := map[*rule]bool{}
+	for _, c := range k.claims {
+		if _, known := on[c.rule]; !known {
+			on[c.rule] = c.readsOn()
+		}
+	}
+	for _, c := range slices.Backward(k.claims) {
+		if on[c.rule] {
+			k.following(c)
+		}
+	}
+	for _, c := range k.claims {
+		k.following(c)
+	}
+}
+
+// readsOn reports whether a rule's claims read lines below their own, or to their right.
+func (r *rule) readsOn() bool {
+	if r.of == nil || r.base == nil {
+		return false
+	}
+	return slices.ContainsFunc(pattern.Areas(r.base), func(a *calc.Area) bool {
+		if r.of.Down() {
+			return !a.To.RowFixed && a.To.Row > r.of.First()
+		}
+		return !a.To.ColumnFixed && a.To.Column > r.of.First()
+	})
 }
 
 // following reports whether a claim that is wrong stands on a wrong cell and its formula is
@@ -514,7 +629,7 @@ func (k *checking) sayStale() {
 	for i, g := range k.book.Grids {
 		for at, c := range g.Cells() {
 			key := cellKey{i, at}
-			if c.Formula == "" || k.at[key] != nil || c.Kind() == sheet.KindNone || k.sieve.rule(key) != nil {
+			if c.Formula == "" || k.claimAt(key) != nil || c.Kind() == sheet.KindNone || k.sieve.rule(key) != nil {
 				continue
 			}
 			have := valueOf(c)
@@ -544,7 +659,7 @@ func (k *checking) cover() {
 	for i, g := range k.book.Grids {
 		for at, cell := range g.Cells() {
 			key := cellKey{i, at}
-			c := k.at[key]
+			c := k.claimAt(key)
 			if c == nil && cell.Formula == "" || c == nil && k.sieve.rule(key) != nil {
 				continue
 			}

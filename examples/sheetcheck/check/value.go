@@ -24,9 +24,26 @@ const (
 // A value is what a cell holds or should hold.
 type value struct {
 	kind   valueKind
+	places uint16 // that a typed number is written with, and 1; 0 for one that is not written
 	number float64
 	text   string
-	half   float64 // half a step of the last place that a typed number is written with
+}
+
+// mostPlaces is how many places of a number count; so many are beyond any binary64.
+const mostPlaces = 400
+
+// written returns a number as one that is written with so many places.
+func (v value) written(places int) value {
+	v.places = uint16(min(places, mostPlaces) + 1)
+	return v
+}
+
+// half returns half a step of the last place that a number is written with; 0 if it is not written.
+func (v value) half() float64 {
+	if v.places == 0 {
+		return 0
+	}
+	return 0.5 * math.Pow10(1-int(v.places))
 }
 
 func valueOf(c *sheet.Cell) value {
@@ -40,7 +57,7 @@ func valueOf(c *sheet.Cell) value {
 		v := value{kind: isNumber, number: n, text: c.Text}
 		if c.Formula == "" {
 			_, behind, _ := strings.Cut(text, ".")
-			v.half = 0.5 * math.Pow10(-len(behind))
+			v = v.written(len(behind))
 		}
 		return v
 	case sheet.KindText:
@@ -77,8 +94,8 @@ const residue = 1e-9
 func (v value) agrees(want value) bool {
 	switch {
 	case v.kind == isNumber && want.kind == isNumber:
-		off := math.Abs(v.number - want.number)
-		return off <= max(v.half, residue)*(1+residue) && v.half > 0 || off <= residue*max(1, math.Abs(want.number))
+		off, half := math.Abs(v.number-want.number), v.half()
+		return off <= max(half, residue)*(1+residue) && half > 0 || off <= residue*max(1, math.Abs(want.number))
 	case v.kind == isNumber && want.kind == isBlank:
 		return v.number == 0
 	case v.kind == isText && want.kind == isText:
@@ -97,6 +114,9 @@ func (v value) shown(unit string) string {
 	text := strconv.FormatFloat(v.number, 'g', 9, 64)
 	if unit == "" {
 		return text
+	}
+	if unit[0] == '0' { // a part of a unit, as 0.01 mm
+		return text + " × " + unit
 	}
 	return text + " " + unit
 }

@@ -80,16 +80,17 @@ func writeOffset(b *strings.Builder, letter byte, n, at int, fixed bool) {
 }
 
 // Unguarded returns what a formula gives where it gives anything: x of IF(…,x,""), of
-// IF(…,"",x) and of IFERROR(x,"").
+// IF(…,"",x) and of IFERROR(x,""). A text is no such x: a cross that stands in a cell or does not
+// is what the formula says.
 func Unguarded(e calc.Expr) calc.Expr {
 	for {
 		c, ok := e.(*calc.Call)
 		switch {
 		case ok && (c.Name == "IFERROR" || c.Name == "IFNA") && len(c.Args) == 2:
 			e = c.Args[0]
-		case ok && c.Name == "IF" && len(c.Args) == 3 && nothing(c.Args[2]):
+		case ok && c.Name == "IF" && len(c.Args) == 3 && nothing(c.Args[2]) && !isText(c.Args[1]):
 			e = c.Args[1]
-		case ok && c.Name == "IF" && len(c.Args) == 3 && nothing(c.Args[1]):
+		case ok && c.Name == "IF" && len(c.Args) == 3 && nothing(c.Args[1]) && !isText(c.Args[2]):
 			e = c.Args[2]
 		default:
 			return e
@@ -124,6 +125,11 @@ func first(args []calc.Expr) calc.Expr {
 		return nil
 	}
 	return args[0]
+}
+
+func isText(e calc.Expr) bool {
+	_, ok := e.(*calc.Text)
+	return ok
 }
 
 func nothing(e calc.Expr) bool {

@@ -48,7 +48,10 @@ func writeUnderstanding(w *bufio.Writer, u *understand.Understanding) {
 
 func tableName(t understand.Table) string {
 	kind := "rows"
-	if !t.Down {
+	switch {
+	case t.Card:
+		kind = "a card in"
+	case !t.Down:
 		kind = "columns"
 	}
 	name := t.Name

@@ -14,6 +14,7 @@ type Batch struct {
 	rows  []Row
 	cells []Cell   // of all of them
 	lines *unsplit // of a text, which are no rows yet
+	bytes []byte   // of the lines
 	free  chan<- *Batch
 }
 
@@ -62,6 +63,12 @@ func (s *supply) next() {
 	default:
 		s.Batch = &Batch{rows: make([]Row, 0, batchRows), cells: make([]Cell, 0, 16*batchRows), free: s.free}
 	}
+}
+
+// keep copies bytes to where the batch keeps them.
+func (s *supply) keep(text []byte) []byte {
+	s.bytes = append(s.bytes[:0], text...)
+	return s.bytes
 }
 
 // row returns the open row, with so many columns at least: those that it did not have

@@ -34,9 +34,10 @@ func NewBook(sheets []string) *Book {
 func (g *Grid) Add(number int, cells []Cell) {
 	from := len(g.rows)
 	g.add(number, cells)
-	for i := from; i < len(g.rows); i++ {
-		for j := range g.rows[i].cells { // what is kept must not keep a whole chunk of the file
-			c := &g.rows[i].cells[j]
+	for _, r := range g.rows[from:] {
+		held, _ := g.in(r)
+		for j := range held { // what is kept must not keep a whole chunk of the file
+			c := &held[j]
 			c.Text, c.Formula = strings.Clone(c.Text), strings.Clone(c.Formula)
 		}
 	}
@@ -124,10 +125,9 @@ type Grid struct {
 	Merged    []Area  // from the top
 	Arrays    []Array // formulas entered once for an area
 
-	rows                      []gridRow // those with cells, in order
-	cells                     []Cell    // room for those of the next rows
-	columns                   []uint16  // likewise
-	last                      Place     // row and column in use
+	rows                      []gridRow   // those with cells, in order
+	blocks                    []cellBlock // with the cells of the rows
+	last                      Place       // row and column in use
 	hiddenRows, hiddenColumns spans
 	filteredRows              spans  // of those, which a filter hides; where the file says it row by row
 	filters                   []Area // whose hidden rows a filter hides
@@ -135,11 +135,23 @@ type Grid struct {
 	lowest                    []int // of the merged areas up to each, the last row
 }
 
-// A gridRow is the cells of a row that hold anything, with the column of each.
+// A gridRow says where the cells of a row stand that hold anything: rows are very many.
 type gridRow struct {
-	number  int
+	number   int32
+	block    int32
+	from, to int32 // in the block
+}
+
+// A cellBlock is the cells of rows one after another, with the column of each.
+type cellBlock struct {
 	cells   []Cell
 	columns []uint16
+}
+
+// in returns the cells of a row that hold anything, and their columns.
+func (g *Grid) in(r gridRow) (cells []Cell, columns []uint16) {
+	b := &g.blocks[r.block]
+	return b.cells[r.from:r.to:r.to], b.columns[r.from:r.to:r.to]
 }
 
 // An Array is a formula that was entered once for a whole area; every cell of it has the
@@ -160,38 +172,38 @@ func (g *Grid) Cell(p Place) *Cell {
 // find returns the cell at a place; nil if nothing stands there.
 func (g *Grid) find(p Place) *Cell {
 	i := g.row(p.Row)
-	if i == len(g.rows) || g.rows[i].number != p.Row {
+	if i == len(g.rows) || int(g.rows[i].number) != p.Row {
 		return nil
 	}
-	r := &g.rows[i]
+	cells, columns := g.in(g.rows[i])
 	i = p.Column - 1 // where it is if no cell before it is blank
-	if i < 0 || i >= len(r.columns) || int(r.columns[i]) != p.Column {
+	if i < 0 || i >= len(columns) || int(columns[i]) != p.Column {
 		var ok bool
-		if i, ok = slices.BinarySearchFunc(r.columns, p.Column, func(c uint16, column int) int { return int(c) - column }); !ok {
+		if i, ok = slices.BinarySearchFunc(columns, p.Column, func(c uint16, column int) int { return int(c) - column }); !ok {
 			return nil
 		}
 	}
-	return &r.cells[i]
+	return &cells[i]
 }
 
 // row returns where a row is among those with cells, or would be.
 func (g *Grid) row(number int) int {
 	if len(g.rows) > 0 {
-		i := number - g.rows[0].number // where it is if no row before it is blank
-		if i >= 0 && i < len(g.rows) && g.rows[i].number == number {
+		i := number - int(g.rows[0].number) // where it is if no row before it is blank
+		if i >= 0 && i < len(g.rows) && int(g.rows[i].number) == number {
 			return i
 		}
 	}
-	return sort.Search(len(g.rows), func(i int) bool { return g.rows[i].number >= number })
+	return sort.Search(len(g.rows), func(i int) bool { return int(g.rows[i].number) >= number })
 }
 
 // Cells returns the cells that hold anything, row by row.
 func (g *Grid) Cells() iter.Seq2[Place, *Cell] {
 	return func(yield func(Place, *Cell) bool) {
-		for i := range g.rows {
-			r := &g.rows[i]
-			for j := range r.cells {
-				if !yield(Place{r.number, int(r.columns[j])}, &r.cells[j]) {
+		for _, r := range g.rows {
+			cells, columns := g.in(r)
+			for j := range cells {
+				if !yield(Place{int(r.number), int(columns[j])}, &cells[j]) {
 					return
 				}
 			}
@@ -207,18 +219,19 @@ func (g *Grid) Blocks(most int) iter.Seq[[]Row] {
 		rows := make([]Row, 0, most)
 		for all := range slices.Chunk(g.rows, most) {
 			width := 0
-			for i := range all {
-				width += int(all[i].columns[len(all[i].columns)-1])
+			for _, r := range all {
+				width += g.width(r)
 			}
 			clear(cells)
 			cells, rows = slices.Grow(cells[:0], width), rows[:0]
 			for _, r := range all {
-				from, to := len(cells), len(cells)+int(r.columns[len(r.columns)-1])
+				from, to := len(cells), len(cells)+g.width(r)
 				cells = cells[:to]
-				for j, column := range r.columns {
-					cells[from+int(column)-1] = r.cells[j]
+				held, columns := g.in(r)
+				for j, column := range columns {
+					cells[from+int(column)-1] = held[j]
 				}
-				rows = append(rows, Row{Number: r.number, Cells: cells[from:to:to]})
+				rows = append(rows, Row{Number: int(r.number), Cells: cells[from:to:to]})
 			}
 			if !yield(rows) {
 				return
@@ -227,6 +240,9 @@ func (g *Grid) Blocks(most int) iter.Seq[[]Row] {
 	}
 }
 
+// width returns the last column of a row.
+func (g *Grid) width(r gridRow) int { return int(g.blocks[r.block].columns[r.to-1]) }
+
 // Used returns the smallest area from A1 that holds every cell; ok is false if there is none.
 func (g *Grid) Used() (a Area, ok bool) {
 	return Area{Place{1, 1}, g.last}, g.last.Row > 0
@@ -234,22 +250,25 @@ func (g *Grid) Used() (a Area, ok bool) {
 
 // add adds a row, with its first cell in column A. Cells are kept in blocks: they are many.
 func (g *Grid) add(number int, cells []Cell) {
-	if cap(g.cells)-len(g.cells) < len(cells) {
+	last := len(g.blocks) - 1
+	if last < 0 || cap(g.blocks[last].cells)-len(g.blocks[last].cells) < len(cells) {
 		room := max(len(cells), min(4096, 64+8*len(g.rows)))
-		g.cells, g.columns = make([]Cell, 0, room), make([]uint16, 0, room)
+		g.blocks = append(g.blocks, cellBlock{make([]Cell, 0, room), make([]uint16, 0, room)})
+		last++
 	}
-	from := len(g.cells)
+	b := &g.blocks[last]
+	from := len(b.cells)
 	for i := range cells {
 		if cells[i].holds() {
-			g.cells, g.columns = append(g.cells, cells[i]), append(g.columns, uint16(i+1))
+			b.cells, b.columns = append(b.cells, cells[i]), append(b.columns, uint16(i+1))
 		}
 	}
-	to := len(g.cells)
+	to := len(b.cells)
 	if to == from {
 		return
 	}
-	g.rows = append(g.rows, gridRow{number, g.cells[from:to:to], g.columns[from:to:to]})
-	g.last.Row, g.last.Column = number, max(g.last.Column, int(g.columns[to-1]))
+	g.rows = append(g.rows, gridRow{int32(number), int32(last), int32(from), int32(to)})
+	g.last.Row, g.last.Column = number, max(g.last.Column, int(b.columns[to-1]))
 }
 
 // Format returns how a cell shows its number.
@@ -303,14 +322,14 @@ func (g *Grid) order() {
 // *BoundError if areas overlap so much that looking at their cells takes too long.
 func (g *Grid) spread(a Array, b *budget) error {
 	g.Arrays = append(g.Arrays, a)
-	for i := g.row(a.Area.First.Row); i < len(g.rows) && g.rows[i].number <= a.Area.Last.Row; i++ {
-		r := &g.rows[i]
-		if b.visited += 1 + len(r.cells); b.visited > 8*b.bounds.ModelCells {
+	for i := g.row(a.Area.First.Row); i < len(g.rows) && int(g.rows[i].number) <= a.Area.Last.Row; i++ {
+		cells, columns := g.in(g.rows[i])
+		if b.visited += 1 + len(cells); b.visited > 8*b.bounds.ModelCells {
 			return &BoundError{What: "array formulas over one another", Where: "sheet " + g.Name, Most: fmt.Sprintf("%d cells of their areas are looked at", 8*b.bounds.ModelCells)}
 		}
-		from, _ := slices.BinarySearchFunc(r.columns, a.Area.First.Column, func(c uint16, column int) int { return int(c) - column })
-		for j := from; j < len(r.cells) && int(r.columns[j]) <= a.Area.Last.Column; j++ {
-			if c := &r.cells[j]; c.array == nil {
+		from, _ := slices.BinarySearchFunc(columns, a.Area.First.Column, func(c uint16, column int) int { return int(c) - column })
+		for j := from; j < len(cells) && int(columns[j]) <= a.Area.Last.Column; j++ {
+			if c := &cells[j]; c.array == nil {
 				c.Formula, c.array = a.Formula, &a
 			}
 		}

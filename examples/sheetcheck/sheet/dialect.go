@@ -151,8 +151,9 @@ func findSeparator(sample []byte) (mark byte, why string, err error) {
 // glued are numbers with a separator between them.
 var glued = regexp.MustCompile(`[0-9][;\t|,][-+]?[0-9]`)
 
-// looksNumeric reports whether a cell reads as a number with one of the decimal marks.
+// looksNumeric reports whether a cell reads as a number with one of the decimal marks, be its unit behind it.
 func looksNumeric(text string) bool {
+	text = withoutUnit(text)
 	point, comma := Cell{Text: text}, Cell{Text: text, comma: true}
 	_, ok := point.Numeral()
 	if !ok {
@@ -170,27 +171,35 @@ func findDecimal(rows [][]string, separator byte) (mark byte, why string, err er
 		at           Place
 	}
 	var points, commas use
-	for i, row := range rows {
-		for j, cell := range row {
-			cell = strings.Trim(cell, " '\u00a0\u202f")
-			for _, m := range []struct {
-				mark byte
-				use  *use
-			}{{'.', &points}, {',', &commas}} {
-				decimal, sure := fraction(cell, m.mark)
-				switch {
-				case !decimal:
-				case sure:
-					if m.use.sure == 0 {
-						m.use.example, m.use.at = cell, Place{i + 1, j + 1}
-					}
-					m.use.sure++
-				default:
-					if m.use.sure+m.use.unsure == 0 {
-						m.use.example, m.use.at = cell, Place{i + 1, j + 1}
-					}
-					m.use.unsure++
+	count := func(i, j int, cell string) {
+		cell = strings.Trim(cell, " '\u00a0\u202f")
+		for _, m := range []struct {
+			mark byte
+			use  *use
+		}{{'.', &points}, {',', &commas}} {
+			decimal, sure := fraction(cell, m.mark)
+			switch {
+			case !decimal:
+			case sure:
+				if m.use.sure == 0 {
+					m.use.example, m.use.at = cell, Place{i + 1, j + 1}
 				}
+				m.use.sure++
+			default:
+				if m.use.sure+m.use.unsure == 0 {
+					m.use.example, m.use.at = cell, Place{i + 1, j + 1}
+				}
+				m.use.unsure++
+			}
+		}
+	}
+	for _, mark := range []func(string) string{func(cell string) string { return cell }, withoutUnit} {
+		if points.sure+points.unsure+commas.sure+commas.unsure > 0 {
+			break // no number has its unit behind it where others stand alone
+		}
+		for i, row := range rows {
+			for j, cell := range row {
+				count(i, j, mark(cell))
 			}
 		}
 	}
@@ -222,6 +231,18 @@ func findDecimal(rows [][]string, separator byte) (mark byte, why string, err er
 	}
 	return 0, "", fmt.Errorf("%w: %q in %s may have a decimal mark or thousands apart; say whether the decimal mark is a point or a comma", ErrUnclear, u.example, u.at)
 }
+
+// withoutUnit takes a short word off behind a number, "60,012 mm".
+func withoutUnit(cell string) string {
+	end := strings.LastIndexAny(cell, "0123456789") + 1
+	if rest := strings.TrimSpace(cell[end:]); end == 0 || len(rest) > longestUnit || strings.ContainsAny(rest, ".,;:") {
+		return cell
+	}
+	return cell[:end]
+}
+
+// longestUnit is how many bytes a unit behind a number has at most.
+const longestUnit = 8
 
 // fraction reports whether a text is digits with one mark among them, and no other; sure is
 // true if the mark cannot be one between thousands.

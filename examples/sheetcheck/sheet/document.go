@@ -102,12 +102,14 @@ func (d *Document) Batches(ctx context.Context, sheet string) iter.Seq2[*Batch, 
 			return
 		}
 		rows := newSupply(yield)
-		for _, r := range d.book.Grids[i].rows {
-			cells := rows.row(int(r.columns[len(r.columns)-1]))
-			for j, c := range r.cells {
-				cells[r.columns[j]-1] = c
+		g := d.book.Grids[i]
+		for _, r := range g.rows {
+			cells := rows.row(g.width(r))
+			held, columns := g.in(r)
+			for j, c := range held {
+				cells[columns[j]-1] = c
 			}
-			if !rows.end(r.number) {
+			if !rows.end(int(r.number)) {
 				return
 			}
 			if len(rows.rows) == 0 && ctx.Err() != nil { // once a batch

@@ -48,6 +48,9 @@ func (c *Cell) Number() (d decimal.Decimal, ok bool) {
 	if c.Text == "" || c.Text[0] > '9' && c.Text[0] < 0x80 {
 		return d, false
 	}
+	if n, places, ok := c.Plain(); ok {
+		return decimal.New(n, -int32(places)), true
+	}
 	return c.number()
 }
 

@@ -61,9 +61,19 @@ func OpenText(name string, d Dialect, b Bounds) (*Text, error) {
 	return t, nil
 }
 
-// decoded returns the text in UTF-8.
+// decoded returns the text in UTF-8, without its byte order mark.
 func (t *Text) decoded(r io.Reader) io.Reader {
-	return transform.NewReader(bufio.NewReaderSize(r, 64<<10), unicode.BOMOverride(t.encoding.NewDecoder()))
+	start := make([]byte, 3)
+	n, _ := io.ReadFull(r, start) // an error comes again where the text is read
+	start = start[:n]
+	whole := io.MultiReader(bytes.NewReader(start), r)
+	switch {
+	case t.encoding != encoding.Nop || bytes.HasPrefix(start, []byte{0xFF, 0xFE}) || bytes.HasPrefix(start, []byte{0xFE, 0xFF}):
+		return transform.NewReader(bufio.NewReaderSize(whole, 64<<10), unicode.BOMOverride(t.encoding.NewDecoder()))
+	case string(start) == "\uFEFF":
+		return r
+	}
+	return whole
 }
 
 // encodingOf returns the encoding of a text without a byte order mark.
@@ -226,7 +236,7 @@ func (r *textReader) readAll(ctx context.Context) error {
 }
 
 // blockBytes is about how much of a text is split at a time.
-const blockBytes = 16 << 10
+const blockBytes = 32 << 10
 
 // blocks hands on whole lines up to the block that is for package csv, and returns what is read
 // from there on: nil at the end of the text.
@@ -250,7 +260,7 @@ func (r *textReader) blocks(ctx context.Context) (rest []byte, err error) {
 			return block, nil
 		}
 		if whole > 0 {
-			r.rows.lines = &unsplit{of: r.Text, first: r.read + 1, text: string(block[:whole]), quoted: quoted}
+			r.rows.lines = &unsplit{of: r.Text, first: r.read + 1, text: r.rows.keep(block[:whole]), quoted: quoted}
 			r.count(block[:whole])
 			if !r.rows.hand() {
 				return nil, errEnough
@@ -310,15 +320,15 @@ func paired(block []byte, separator byte) bool {
 // An unsplit is lines of a text, which are rows once they are split.
 type unsplit struct {
 	of     *Text
-	first  int // the number of the first one
-	text   string
-	quoted bool // cells may stand in quotation marks
+	first  int    // the number of the first one
+	text   []byte // good until the batch is released
+	quoted bool   // cells may stand in quotation marks
 }
 
 // split makes the lines rows of a batch. A loop finds the ends of cells sooner than a search that
 // is made ready for long texts: they are short.
 func (l *unsplit) split(b *Batch) error {
-	text, separator, comma := l.text, l.of.dialect.Separator, l.of.dialect.Decimal == ','
+	text, separator, comma := string(l.text), l.of.dialect.Separator, l.of.dialect.Decimal == ','
 	cells, start, number := b.cells, 0, l.first // start is where the row begins
 	long := 0                                   // a column of the row with too long a text
 	for from := 0; from <= len(text); {

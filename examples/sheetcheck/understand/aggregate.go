@@ -44,6 +44,78 @@ func (r *reader) wholeTotal(f *formula, e calc.Expr) calc.Expr {
 	return &calc.Call{Name: "SUM", Args: []calc.Expr{&whole}}
 }
 
+// columnAt returns the column of a table, with formulas or without, that a cell is in; nil if it is in none.
+func (r *reader) columnAt(s spot) *column {
+	for _, t := range r.tables {
+		if line, item := t.split(s.at); t.sheet == s.sheet && t.holds(line) && !t.form {
+			if c := t.column(item); c != nil {
+				return c
+			}
+		}
+	}
+	return nil
+}
+
+// allPicked returns a formula that gathers single cells of a column with those that it leaves out: where
+// the lines that it picks bear one word in a typed column, and few lines that bear it are missing, or few of
+// those picked bear another.
+func (r *reader) allPicked(f *formula, e calc.Expr) calc.Expr {
+	call, ok := e.(*calc.Call)
+	if !ok || aggregate(call.Name) == "" || len(call.Args) < leastProof {
+		return e
+	}
+	var of *column
+	picked := map[int]bool{}
+	for _, arg := range call.Args {
+		a, ok := arg.(*calc.Area)
+		if !ok || !a.Single() || a.Sheet != "" {
+			return e
+		}
+		c := r.columnAt(spot{f.sheet, a.From.Place})
+		if c == nil || of != nil && c != of {
+			return e
+		}
+		of = c
+		line, _ := of.table.split(a.From.Place)
+		picked[line] = true
+	}
+	t := of.table
+	for _, words := range t.columns {
+		if words == of || words.run != nil || !r.wordsIn(words) {
+			continue
+		}
+		count := map[string]int{}
+		word := func(line int) string {
+			return strings.ToLower(strings.TrimSpace(r.cell(spotOf(words, line)).Text))
+		}
+		for line := range picked {
+			count[word(line)]++
+		}
+		common := commonest(count, "")
+		var right []int
+		off, bear := 0, 0
+		for _, l := range t.lines {
+			if word(l) == common {
+				right = append(right, l)
+				bear++
+			}
+			if picked[l] != (word(l) == common) {
+				off++
+			}
+		}
+		if common == "" || bear == len(t.lines) || off == 0 || off > 2 || count[common] < leastProof || 3*off > bear {
+			continue
+		}
+		all := &calc.Call{Name: call.Name}
+		for _, l := range right {
+			at := calc.Corner{Place: t.place(l, of.item)}
+			all.Args = append(all.Args, &calc.Area{From: at, To: at})
+		}
+		return all
+	}
+	return e
+}
+
 // ofNamedSheet returns a formula that reads the sheet that its line names: where the lines around
 // bear the names of sheets, and the others of this line read one area of the sheet that it names.
 func (r *reader) ofNamedSheet(f *formula, e calc.Expr) calc.Expr {
@@ -228,7 +300,7 @@ func (r *reader) typedStatistics(t *table) {
 		for _, c := range t.columns[1:] {
 			s := spotOf(c, line)
 			have, ok := r.number(s)
-			if !ok || r.formulas.at(s) != nil || c.role == roleVerdict {
+			if !ok || r.formulas.at(s) != nil || c.role == roleVerdict || c.role == roleCost {
 				continue
 			}
 			low, high, sum, n := math.Inf(1), math.Inf(-1), 0.0, 0
@@ -269,6 +341,84 @@ func (r *reader) typedStatistics(t *table) {
 		r.u.roles.set(one.at, Meaning{Role: one.role, Unit: one.column.unit, Claim: true, Reason: reason})
 		r.statistics = append(r.statistics, mapfile.Cell{Sheet: r.book.Grids[t.sheet].Name, At: one.at.at.String(), Formula: one.text, Role: one.role, Unit: one.column.unit, Reason: reason})
 	}
+}
+
+// typedTotals takes totals of money that are typed below its column, each with words for one: the sum of the
+// lines, or of the total above it and what is charged after that. What such words name is a total, if it is of
+// that size.
+func (r *reader) typedTotals(t *table) {
+	if !t.down || len(t.lines) < fewestHeads {
+		return
+	}
+	last := t.lines[len(t.lines)-1]
+	for _, c := range t.columns {
+		if c.role != roleCost || c == t.columns[0] {
+			continue
+		}
+		sum, from := 0.0, t.lines[0]
+		for line := t.lines[0]; line <= last; line++ {
+			if v, ok := r.number(spotOf(c, line)); ok && !t.holds(line) {
+				sum = math.NaN() // what stands between is not known
+			} else if ok {
+				sum += v
+			}
+		}
+		for line := last + 1; line <= last+widestGap && !math.IsNaN(sum); line++ {
+			s := spotOf(c, line)
+			have, ok := r.number(s)
+			if !ok {
+				continue
+			}
+			if roleOf(r.beside(s)) != "total" {
+				if r.beside(s) == "" {
+					break // another table
+				}
+				sum += have
+				continue
+			}
+			if r.formulas.at(s) == nil && have > sum/2 && have < 2*sum {
+				text := fmt.Sprintf("SUM(%s:%s)", t.place(from, c.item), t.place(line-1, c.item))
+				reason := fmt.Sprintf("its words, and %s", text)
+				r.u.roles.set(s, Meaning{Role: "total", Unit: c.unit, Claim: true, Reason: reason})
+				r.statistics = append(r.statistics, mapfile.Cell{Sheet: r.book.Grids[t.sheet].Name, At: s.at.String(), Formula: text, Role: "total", Unit: c.unit, Reason: reason})
+			}
+			from = line
+		}
+	}
+}
+
+// allAdded returns a sum of single cells of a column with those that it leaves out, where it adds up most lines of
+// a table and nothing else.
+func (r *reader) allAdded(f *formula, e calc.Expr) calc.Expr {
+	l, ok := pattern.LinearOf(e)
+	if !ok || len(l.Terms) < 2 || l.Constant.Sign() != 0 || len(l.Wraps) > 0 || roleOf(r.beside(f.spot)) != "total" {
+		return e
+	}
+	var of *column
+	added := map[int]bool{}
+	for _, term := range l.Terms {
+		c := r.columnAt(spot{f.sheet, term.Area.From.Place})
+		if c == nil || of != nil && c != of || !term.Area.Single() || term.Area.Sheet != "" || term.Factor.Cmp(big.NewRat(1, 1)) != 0 {
+			return e
+		}
+		of = c
+		line, _ := of.table.split(term.Area.From.Place)
+		added[line] = true
+	}
+	t := of.table
+	var parts []string
+	for _, line := range t.lines {
+		if _, ok := r.number(spotOf(of, line)); ok {
+			parts = append(parts, t.place(line, of.item).String())
+		}
+	}
+	if len(added) == len(parts) || len(parts)-len(added) > 2 || 2*len(added) <= len(parts) {
+		return e
+	}
+	if all, err := calc.Parse(strings.Join(parts, "+")); err == nil {
+		return all
+	}
+	return e
 }
 
 // byItsSum says what a formula alone is whose words name a limit or a clearance: what is less than

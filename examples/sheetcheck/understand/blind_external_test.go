@@ -52,6 +52,8 @@ func TestOtherHabits(t *testing.T) {
 		{"fresh", 95, 95, 80, 95},
 		{"strangers", 95, 95, 80, 95},
 		{"values", 95, 95, 80, 95},
+		{"owners", 95, 95, 80, 95},
+		{"unseen", 95, 95, 80, 95},
 	} {
 		t.Run(set.folder, func(t *testing.T) {
 			m := readFolder(t, set.folder)

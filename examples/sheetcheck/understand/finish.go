@@ -48,21 +48,16 @@ const mostWorked = 3
 func (r *reader) finishTable(t *table) {
 	name := r.book.Grids[t.sheet].Name
 	m := mapfile.Table{Name: t.name, Sheet: name, Columns: map[string]mapfile.Column{}}
-	lines := spans(t.lines, t.down)
-	if t.down {
-		m.Rows = lines
+	lines := ""
+	if t.cells != nil {
+		lines = t.area().String()
 	} else {
-		m.Across = lines
+		lines = standIn(&m, t.lines, t.down)
+		r.nameCrossing(t)
 	}
-	for i := 0; i < len(t.lines); i++ {
-		first := t.lines[i]
-		for i+1 < len(t.lines) && t.lines[i+1] == t.lines[i]+1 {
-			i++
-		}
-		m.Spans = append(m.Spans, mapfile.Span{First: first, Last: t.lines[i]})
-	}
-	shown := Table{Name: t.name, Sheet: name, Down: t.down, Lines: lines}
+	shown := Table{Name: t.name, Sheet: name, Down: t.down, Card: t.cells != nil, Lines: lines}
 	used := map[string]int{}
+	claims := map[*column]string{}
 	for _, c := range t.columns {
 		claim := c.intent != nil
 		role := c.role
@@ -74,6 +69,9 @@ func (r *reader) finishTable(t *table) {
 			if r.wordsIn(c) {
 				continue
 			}
+		}
+		if u, _ := parseUnit(c.unit); u.dimension == "volume" && slices.Contains([]string{roleNumber, "product", "difference", "deck", roleReading}, role) {
+			role = "volume"
 		}
 		if role == roleNumber || role == "product" { // of which the unit says more
 			switch u, _ := parseUnit(c.unit); {
@@ -91,7 +89,11 @@ func (r *reader) finishTable(t *table) {
 		if role == "ratio" && strings.Contains(c.heading, "%") {
 			shownAs.Unit = "%"
 		}
-		r.u.roles.setColumn(c, shownAs)
+		if t.cells != nil {
+			r.u.roles.set(spotOf(c, 1), shownAs)
+		} else {
+			r.u.roles.setColumn(c, shownAs)
+		}
 		key := role
 		if used[role]++; used[role] > 1 {
 			key = fmt.Sprintf("%s %d", role, used[role])
@@ -108,6 +110,7 @@ func (r *reader) finishTable(t *table) {
 			if e := r.right(c, t.lines[0]); e != nil {
 				column.Formula = "=" + e.String()
 			}
+			claims[c] = key
 			r.claimed(&m, t, c, key)
 		}
 		shown.Columns = append(shown.Columns, column)
@@ -118,28 +121,125 @@ func (r *reader) finishTable(t *table) {
 	if len(m.Checks) > 0 {
 		r.u.Map.Tables = append(r.u.Map.Tables, m)
 	}
+	r.runningTables(&m, t, claims)
 	r.u.Tables = append(r.u.Tables, shown)
 }
 
-// claimed adds a column's check to the map: one formula for all lines, or one for each
-// where each line reads a sheet of its own.
-func (r *reader) claimed(m *mapfile.Table, t *table, c *column, key string) {
-	_, own := r.sheetOf(c, t.lines[0])
-	if own || c.second > 0 || r.running(c) {
-		for _, l := range t.lines {
-			if !own && c.second == 0 && r.leaves(c, l) {
-				if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas.at(s) != nil {
-					r.u.roles.drop(s)
-					r.unknown(s, "it begins a column whose lines stand on one another")
-				}
-				continue
+// nameCrossing names the headings of a table in which every part is held against every other, as locations: of
+// its columns that read alike, and of its lines, if words over them name each.
+func (r *reader) nameCrossing(t *table) {
+	first := t.lines[0]
+	count := map[string]int{}
+	alike := func(c *column) string {
+		if c.run == nil || c.intent == nil {
+			return ""
+		}
+		return pattern.Relative(c.intent, t.place(first, c.item))
+	}
+	for _, c := range t.columns {
+		count[alike(c)]++
+	}
+	over := map[string]bool{} // whose lines are named
+	for _, c := range t.columns {
+		key := alike(c)
+		if key == "" || count[key] < leastProof {
+			continue
+		}
+		for line := first - 1; line > 0; line-- {
+			if s := (spot{t.sheet, t.place(line, c.item)}); r.isText(s) {
+				r.nameLocation(s)
+				break
 			}
-			m := mapfile.Cell{Sheet: m.Sheet, At: t.place(l, c.item).String(), Formula: r.right(c, l).String(), Role: c.role, Unit: c.unit, Reason: c.reason}
-			r.u.Map.Cells = append(r.u.Map.Cells, m)
+		}
+		if !over[key] {
+			over[key] = true
+			r.nameLines(t, c.item)
+		}
+	}
+}
+
+// nameLines names the words over the lines of a table as locations, of which each line has others, next
+// before an item.
+func (r *reader) nameLines(t *table, before int) {
+	for item := before - 1; item > 0 && item >= before-mostHeads; item-- {
+		words := map[string]bool{}
+		for _, l := range t.lines {
+			if s := (spot{t.sheet, t.place(l, item)}); r.isText(s) {
+				words[strings.TrimSpace(r.cell(s).Text)] = true
+			}
+		}
+		if len(words) < len(t.lines) {
+			continue
+		}
+		if c := t.column(item); c != nil && c.run == nil {
+			c.role, c.reason, c.unit = roleLocation, "words over the lines, another over each", ""
+		} else if c == nil {
+			for _, l := range t.lines {
+				r.nameLocation(spot{t.sheet, t.place(l, item)})
+			}
 		}
 		return
 	}
-	m.Checks = append(m.Checks, mapfile.Check{Claim: key, By: mapfile.ByFormula, Formula: c.intent.String()})
+}
+
+// nameLocation says that a cell names a location, unless it is something else.
+func (r *reader) nameLocation(s spot) {
+	if !r.u.roles.known(s) {
+		r.u.roles.set(s, Meaning{Role: roleLocation, Reason: "it names a line of parts that are held against every other"})
+	}
+}
+
+// claimed adds a column's check to the map: one formula for all lines, or one for each
+// where each line reads a sheet of its own. A column whose lines stand on one another has a table
+// of its own, which runningTables makes.
+func (r *reader) claimed(m *mapfile.Table, t *table, c *column, key string) {
+	_, own := r.sheetOf(c, t.lines[0])
+	switch {
+	case own || c.second > 0 || t.cells != nil:
+		for _, l := range t.lines {
+			m := mapfile.Cell{Sheet: m.Sheet, At: t.place(l, c.item).String(), Formula: r.right(c, l).String(), Role: c.role, Unit: c.unit, Reason: c.reason}
+			r.u.Map.Cells = append(r.u.Map.Cells, m)
+		}
+	case !r.running(c):
+		m.Checks = append(m.Checks, mapfile.Check{Claim: key, By: mapfile.ByFormula, Formula: c.intent.String()})
+	}
+}
+
+// runningTables adds to the map the columns whose lines stand on one another, without the lines that
+// begin them, which would read past the table. Those with the same lines are one table.
+func (r *reader) runningTables(m *mapfile.Table, t *table, keys map[*column]string) {
+	made := map[string]int{}
+	for _, c := range t.columns {
+		key := keys[c]
+		if _, own := r.sheetOf(c, t.lines[0]); key == "" || own || c.second > 0 || !r.running(c) {
+			continue
+		}
+		var on []int
+		for _, l := range t.lines {
+			if !r.leaves(c, l) {
+				on = append(on, l)
+			} else if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas.at(s) != nil {
+				r.u.roles.drop(s)
+				r.unknown(s, "it begins a column whose lines stand on one another")
+			}
+		}
+		if len(on) == 0 {
+			continue
+		}
+		of := spans(on, t.down)
+		i, ok := made[of]
+		if !ok {
+			i = len(r.u.Map.Tables)
+			made[of] = i
+			r.u.Map.Tables = append(r.u.Map.Tables, mapfile.Table{Name: m.Name, Sheet: m.Sheet, Location: m.Location, Columns: map[string]mapfile.Column{}})
+		}
+		one := &r.u.Map.Tables[i]
+		one.Columns[key] = m.Columns[key]
+		one.Checks = append(one.Checks, mapfile.Check{Claim: key, By: mapfile.ByFormula, Formula: r.right(c, on[0]).String()})
+		if !ok {
+			standIn(one, on, t.down)
+		}
+	}
 }
 
 // running reports whether a column's formulas read other lines of the table from where they
@@ -204,6 +304,24 @@ func (r *reader) filledIn(index int, e calc.Expr) string {
 		}
 		return s.at.String()
 	})
+}
+
+// standIn says in which lines a table of the map stands, and returns them in words.
+func standIn(m *mapfile.Table, lines []int, down bool) string {
+	text := spans(lines, down)
+	if down {
+		m.Rows = text
+	} else {
+		m.Across = text
+	}
+	for i := 0; i < len(lines); i++ {
+		first := lines[i]
+		for i+1 < len(lines) && lines[i+1] == lines[i]+1 {
+			i++
+		}
+		m.Spans = append(m.Spans, mapfile.Span{First: first, Last: lines[i]})
+	}
+	return text
 }
 
 // spans writes numbers of lines: "5..8, 12..15".

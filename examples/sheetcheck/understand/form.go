@@ -38,7 +38,7 @@ func (r *reader) findForms() {
 	}
 }
 
-// label returns the words to the left of a value, with no more than two empty cells between,
+// label returns the words to the left of a value, with no more than two empty cells or its unit between,
 // or those above it, with no more than its unit between; empty if there are none.
 func (r *reader) label(s spot, down bool) string {
 	for step := 1; step <= 3; step++ {
@@ -54,7 +54,7 @@ func (r *reader) label(s spot, down bool) string {
 		}
 		text := strings.TrimSpace(r.cell(words).Text)
 		_, isUnit := parseUnit(text)
-		if down && isUnit && step == 1 {
+		if isUnit && step == 1 {
 			continue
 		}
 		if isUnit || !r.isText(words) || len(wordsOf(text)) == 0 {
@@ -154,8 +154,11 @@ type formValue struct {
 func (r *reader) intendForms() {
 	alike := map[string][]formValue{}
 	for _, t := range r.forms {
+		times := map[string]int{} // that words come on one form
 		for _, c := range t.columns {
-			key := fmt.Sprint(t.down, wordsOf(c.heading))
+			words := fmt.Sprint(wordsOf(c.heading))
+			times[words]++
+			key := fmt.Sprint(t.down, words, times[words])
 			alike[key] = append(alike[key], formValue{c, spotOf(c, t.lines[0])})
 		}
 	}
@@ -217,7 +220,10 @@ func (r *reader) sameLabels(down bool, a calc.Expr, sheetA int, b calc.Expr, she
 	as, bs := pattern.Areas(a), pattern.Areas(b)
 	for i := range as {
 		if as[i].Sheet != "" || bs[i].Sheet != "" {
-			return false
+			if !strings.EqualFold(as[i].Sheet, bs[i].Sheet) || as[i].From != bs[i].From || as[i].To != bs[i].To {
+				return false
+			}
+			continue // one cell for all forms
 		}
 		for _, ends := range [][2]sheet.Place{{as[i].From.Place, bs[i].From.Place}, {as[i].To.Place, bs[i].To.Place}} {
 			one, other := r.label(spot{sheetA, ends[0]}, down), r.label(spot{sheetB, ends[1]}, down)

@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"cmp"
 	"math/big"
 	"slices"
 	"strings"
@@ -13,8 +14,72 @@ import (
 // mostTitles is how many rows of a sheet may hold what is said of all of it.
 const mostTitles = 8
 
-// sheetUnit returns the unit that a sheet says all its sizes are in: "all sizes in mm".
+// sheetUnit returns the unit that a sheet says all its sizes are in: "all sizes in mm"; or else the only one that it
+// names anywhere near its top, or that the book names at all.
 func (r *reader) sheetUnit(index int) string {
+	if name, known := r.sheetUnits[index]; known {
+		return name
+	}
+	if r.sheetUnits == nil {
+		r.sheetUnits = map[int]string{}
+	}
+	name := r.titleUnit(index)
+	if name == "" {
+		name, _ = r.namedUnit(index, mostTitles)
+	}
+	if name == "" {
+		name = r.bookUnit()
+	}
+	r.sheetUnits[index] = name
+	return name
+}
+
+// bookUnit returns the only unit of length that the sheets of a book name.
+func (r *reader) bookUnit() (name string) {
+	const whole = -1 // of all sheets
+	if name, known := r.sheetUnits[whole]; known {
+		return name
+	}
+	defer func() { r.sheetUnits[whole] = name }()
+	for index := range r.book.Grids {
+		one, several := r.namedUnit(index, mostOver)
+		if several || one != "" && name != "" && one != name {
+			return ""
+		}
+		name = cmp.Or(name, one)
+	}
+	return name
+}
+
+// namedUnit returns the unit of length that the texts of a sheet's first rows and columns name, in words such as "0.02 mm"
+// or "Size (mm)". Words that mean something else too, as "in" does, are none. several is whether there are others.
+func (r *reader) namedUnit(index, most int) (name string, several bool) {
+	_, width := r.book.Extent(index)
+	for row := 1; row <= most; row++ {
+		for column := 1; column <= min(width, most); column++ {
+			s := spot{index, sheet.Place{Row: row, Column: column}}
+			if !r.isText(s) {
+				continue
+			}
+			for _, word := range wordsOf(r.cell(s).Text) {
+				if !slices.Contains([]string{"mm", "cm", "µm", "μm", "um", "thou", "inch", "inches", "zoll", "pouces", "pulgadas"}, word) {
+					continue // a yard may be where the block stands
+				}
+				u, _ := parseUnit(word)
+				switch {
+				case name != "" && u.name != name:
+					return "", true
+				default:
+					name = u.name
+				}
+			}
+		}
+	}
+	return name, false
+}
+
+// titleUnit returns the unit that a title or a cell for it says all sizes of a sheet are in.
+func (r *reader) titleUnit(index int) string {
 	_, width := r.book.Extent(index)
 	for row := 1; row <= mostTitles; row++ {
 		for column := 1; column <= min(width, mostTitles); column++ {
@@ -135,7 +200,23 @@ func (r *reader) given(f *formula) {
 		if _, isNumber := r.number(s); !isNumber {
 			return true
 		}
-		m := Meaning{Role: roleOf(r.beside(s)), Unit: r.unitBeside(s), Reason: "a formula reads it"}
+		words := r.beside(s)
+		m := Meaning{Role: roleOf(words), Unit: r.unitBeside(s), Reason: "a formula reads it"}
+		if over := roleOf(r.over(s)); (over == roleLow || over == roleHigh) && !statistic(m.Role) {
+			m.Role = over // of what its row names
+		}
+		if factorOf(words) || r.book.Grids[s.sheet].Format(r.cell(s)).Kind == sheet.FormatPercent {
+			r.u.roles.set(s, Meaning{Role: roleFactor, Reason: m.Reason})
+			return true
+		}
+		if m.Role == "" {
+			if over := r.over(s); over != "" {
+				m.Role = roleOf(over)
+				if _, u, ok := splitUnit(over); ok && m.Unit == "" {
+					m.Unit = u.name
+				}
+			}
+		}
 		if v, _ := r.number(s); m.Role == roleCost && v < 1 {
 			m.Role = roleFactor // a rate of tax
 		}
@@ -145,10 +226,45 @@ func (r *reader) given(f *formula) {
 		if m.Unit == "" && (ofLength(m.Role) || m.Role == roleNumber) {
 			m.Unit = r.unitOfSum(f, s)
 		}
+		if m.Unit == "" && ofLength(m.Role) && m.Role != roleLow && m.Role != roleHigh {
+			m.Unit = r.sheetUnit(index)
+		}
 		r.u.roles.set(s, m)
 		return true
 	})
 }
+
+// factorOf reports whether words say that a number is so much for each of something: "gap for each mm of bore", "N·m per
+// ft·lb".
+func factorOf(words string) bool {
+	at := perUnit.FindStringIndex(words)
+	if at == nil {
+		return false
+	}
+	behind := strings.Fields(words[at[1]:])
+	if len(behind) == 0 {
+		return false
+	}
+	_, ok := parseUnit(behind[0])
+	return ok
+}
+
+// over returns the words that stand over a number, with nothing but numbers between.
+func (r *reader) over(s spot) string {
+	for row := s.at.Row - 1; row > 0 && row > s.at.Row-mostOver; row-- {
+		above := spot{s.sheet, sheet.Place{Row: row, Column: s.at.Column}}
+		if r.isText(above) {
+			return r.cell(above).Text
+		}
+		if _, ok := r.number(above); !ok || r.formulas.at(above) != nil {
+			break
+		}
+	}
+	return ""
+}
+
+// mostOver is how far above a number its heading is looked for.
+const mostOver = 64
 
 // unitOfSum returns the unit of a sum in which a cell stands as it is.
 func (r *reader) unitOfSum(f *formula, s spot) string {

@@ -241,6 +241,10 @@ func (r *reader) dragged(c *column, a, b int) bool {
 // fixed reports whether a reference stays where it is from line to line, as whole columns do
 // from row to row.
 func (r *reader) fixed(t *table, a *calc.Area) bool {
+	if t.cells != nil {
+		line, _ := t.split(a.From.Place)
+		return line == 0
+	}
 	if t.down {
 		return a.From.RowFixed || a.Columns
 	}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.com/closefit/examples/sheetcheck/check"
+	"example.com/closefit/internal/thorough"
 )
 
 // examine understands and checks a kept workbook.
@@ -127,6 +128,9 @@ func TestOlderSeeds(t *testing.T) {
 		{"values.xlsx", 0.70}, // a column without formulas that is wrong in most lines proves nothing
 	} {
 		t.Run(test.file, func(t *testing.T) {
+			if test.file != "singles.xlsx" {
+				thorough.Long(t)
+			}
 			result := examine(t, "../"+test.file)
 			said := map[string]bool{}
 			for _, all := range lists(result) {

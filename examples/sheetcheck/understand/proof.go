@@ -1,11 +1,14 @@
 package understand
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"example.com/closefit/examples/sheetcheck/chance"
 )
 
 // provenFurther proves the columns of a table without formulas that provenTable leaves open.
@@ -85,7 +88,7 @@ func (r *reader) provenFurther(t *table) {
 			by[roleLow], by[roleHigh] = []*column{low}, []*column{high}
 			for _, c := range by[roleVerdict] {
 				if c.intent == nil && r.wordsIn(c) {
-					r.proposeVerdict(c, []*column{off}, by)
+					r.proposeVerdict(c, []*column{off}, by, 1)
 				}
 			}
 		}
@@ -114,7 +117,7 @@ func (r *reader) provenFurther(t *table) {
 		}
 	}
 	for _, c := range by[roleVerdict] {
-		if c.intent != nil || r.told[spotOf(c, line)] || !r.wordsIn(c) {
+		if c.intent != nil || r.told[spotOf(c, line)] || c.mark == "" && !r.wordsIn(c) {
 			continue
 		}
 		var judged []*column
@@ -124,10 +127,10 @@ func (r *reader) provenFurther(t *table) {
 			}
 		}
 		for i := len(judged) - 1; i >= 0 && c.intent == nil; i-- {
-			r.proposeVerdict(c, judged[i:i+1], by)
+			r.proposeVerdict(c, judged[i:i+1], by, len(judged))
 		}
 		if c.intent == nil {
-			r.notProven(c, "no limits were found with which its words agree")
+			r.notProven(c, cmp.Or(c.why, "no limits were found with which its words agree"))
 		}
 	}
 }
@@ -345,7 +348,8 @@ func (r *reader) proveSum(c *column) {
 	if c.unit == "µm" || c.unit == "thou" {
 		scales = append(scales, 1000)
 	}
-	for _, s := range trials(len(parts), scales) {
+	all := trials(len(parts), scales)
+	for _, s := range all {
 		agree, of := 0, 0
 		for i, l := range lines {
 			off := math.Abs(s.value(have, i) - want[i])
@@ -357,11 +361,36 @@ func (r *reader) proveSum(c *column) {
 				agree++
 			}
 		}
-		if nearlyAll(agree, of) {
+		if nearlyAll(agree, of) || of >= 2*leastProof && r.noChance(c, agree, of, len(all)) {
 			r.takeSum(c, parts, s)
 			return
 		}
 	}
+}
+
+// noChance reports whether so many lines of a column agree with one of the sums tried that it is no chance, though
+// others do not: two thirds of them, and each agrees by chance as often as a step of its last place comes in the
+// range in which most of its numbers lie.
+func (r *reader) noChance(c *column, agree, of, tried int) bool {
+	if 3*agree < 2*of || of < leastProof {
+		return false
+	}
+	var values []float64
+	step := 0.0
+	for _, l := range c.table.lines {
+		if v, ok := r.number(spotOf(c, l)); ok {
+			values = append(values, v)
+			step = max(step, 2*halfPlace(r.cell(spotOf(c, l))))
+		}
+	}
+	return chance.Excluded(chance.Agreeing(agree, of, step/usualRange(values)), tried)
+}
+
+// usualRange returns twice the range of the middle half of some numbers, which a few that are far off do not widen.
+func usualRange(values []float64) float64 {
+	values = slices.Clone(values)
+	slices.Sort(values)
+	return 2 * (values[3*len(values)/4] - values[len(values)/4])
 }
 
 // subsets returns up to three of n numbers, without one of them, the smallest sets first.

@@ -5,10 +5,12 @@ import (
 	"math"
 	"math/big"
 	"slices"
+	"strconv"
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/pattern"
+	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
 // sums are roles of what is a sum or difference of sizes, besides a bearing's clearance.
@@ -30,12 +32,12 @@ func (r *reader) assign(t *table) {
 		}
 		h := headed(c)
 		switch {
-		case i == 0 && (!t.form || t.down && r.wordsIn(c)) && (h == "" || h == roleJournal || h == roleBore || h == rolePiston || h == "rod width" || h == "pin width" || r.wordsIn(c)):
+		case i == 0 && (!t.form || t.down && r.wordsIn(c)) && (h == "" || h == roleJournal || h == roleBore || h == rolePiston || h == "rod width" || h == "pin width" || r.wordsIn(c) || c.says[0] == "" && r.countsLines(c)):
 			c.role, c.reason = roleLocation, "the first column, which no formula reads"
 			if r.wordsIn(c) && slices.ContainsFunc(t.columns, func(o *column) bool { return o.role == rolePacks }) {
 				c.role = roleGrade
 			}
-		case i == 1 && h == "" && c.run == nil && t.columns[0].role == roleLocation && r.wordsIn(c) && r.allDistinct(c):
+		case i == 1 && h == "" && c.run == nil && t.columns[0].role == roleLocation && r.wordsIn(c) && r.allDistinct(t.columns[0], c):
 			c.role, c.reason = roleLocation, "words beside the first column, another in each line"
 		case h != "":
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
@@ -43,15 +45,27 @@ func (r *reader) assign(t *table) {
 	}
 }
 
-// allDistinct reports whether a column has something else in each line.
-func (r *reader) allDistinct(c *column) bool {
+// countsLines reports whether a column numbers its lines from 1 on.
+func (r *reader) countsLines(c *column) bool {
+	for i, l := range c.table.lines {
+		if v, ok := r.number(spotOf(c, l)); !ok || v != float64(i+1) {
+			return false
+		}
+	}
+	return true
+}
+
+// allDistinct reports whether two columns together have something else in each line, and the second one is filled in
+// each.
+func (r *reader) allDistinct(before, c *column) bool {
 	seen := map[string]bool{}
 	for _, l := range c.table.lines {
 		text := strings.TrimSpace(r.cell(spotOf(c, l)).Text)
-		if text == "" || seen[text] {
+		both := strings.TrimSpace(r.cell(spotOf(before, l)).Text) + "\x00" + text
+		if text == "" || seen[both] {
 			return false
 		}
-		seen[text] = true
+		seen[both] = true
 	}
 	return len(seen) >= leastProof
 }
@@ -121,7 +135,7 @@ func (r *reader) computed(c *column) {
 	because := fmt.Sprintf("its formula, %s", e)
 	call, _ := e.(*calc.Call)
 	switch {
-	case isVerdict(e):
+	case isVerdict(e), givesWords(e), givesFlags(e) && len(pattern.Comparisons(e)) > 0:
 		c.role = roleVerdict
 		if c.reason == "" {
 			c.reason = because
@@ -224,6 +238,25 @@ func (r *reader) readings(t *table, e calc.Expr) {
 
 // keys names the columns by which is looked up.
 func (r *reader) keys(c *column, call *calc.Call) {
+	var own []*column
+	calc.Walk(call, func(e calc.Expr) bool {
+		inner, ok := e.(*calc.Call)
+		if !ok || !lookUp(inner.Name) || len(inner.Args) == 0 || inner.Name == "INDEX" {
+			return true
+		}
+		for _, a := range pattern.Areas(inner.Args[0]) {
+			line, item := c.table.split(a.From.Place)
+			if key := c.table.column(item); key != nil && key.run == nil && a.Single() && a.Sheet == "" && line == c.table.lines[0] && !slices.Contains(own, key) {
+				own = append(own, key)
+			}
+		}
+		return true
+	})
+	if len(own) > 1 {
+		for _, key := range own {
+			key.set(roleCode, "it is looked up together with another")
+		}
+	}
 	calc.Walk(call, func(e calc.Expr) bool {
 		inner, ok := e.(*calc.Call)
 		if !ok || !lookUp(inner.Name) || len(inner.Args) == 0 || inner.Name == "INDEX" {
@@ -265,14 +298,15 @@ func (r *reader) summed(c *column, h, because string) {
 	l, linear := pattern.LinearOf(c.intent)
 	if !linear {
 		product, _ := pattern.Unguarded(c.intent).(*calc.Binary)
+		rounded, _ := unrounded(c.intent).(*calc.Binary)
 		switch {
 		case product != nil && product.Op == calc.Power:
 			c.role, c.reason = "squared", because
-		case r.gapRule(c, product, h):
+		case r.gapRule(c, rounded, h):
 			c.role, c.reason = roleLeastGap, fmt.Sprintf("so much for each unit of bore: %s", because)
-		case packsFormula(pattern.Unguarded(c.intent)):
+		case packsFormula(pattern.Unguarded(c.intent)) && h != roleFactor:
 			c.role, c.reason = rolePacks, because
-		case product != nil && quotient(c.intent) && (h == "" || h == "difference"):
+		case quotient(c.intent) && (product != nil && (h == "" || h == "difference") || h == roleFactor):
 			c.role, c.reason = "ratio", because
 		case h != "" && h != roleVerdict:
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
@@ -296,7 +330,7 @@ func (r *reader) summed(c *column, h, because string) {
 		outside++
 	}
 	switch {
-	case outside > 0 && h == roleClearance && own > 1 && r.namesBearing(inputs):
+	case outside > 0 && h == roleClearance && own > 1 && takesOff(l) && (r.namesBearing(inputs) || headed(inputs[0]) == roleBore):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its heading, %q, over %s", title(c), c.intent)
 	case outside > 0 && own > 0:
 		c.role, c.reason = "difference", because
@@ -315,7 +349,14 @@ func (r *reader) summed(c *column, h, because string) {
 		c.role, c.reason = h, fmt.Sprintf("a sum of sizes, headed %q", title(c))
 		for i, in := range inputs {
 			if in != nil && in.run == nil {
-				if h == roleStretch && len(inputs) == 2 && headed(in) == "" {
+				if hh := headed(in); h == "side play" && len(inputs) == 2 && (hh == "" || hh == roleJournal || hh == h) {
+					role := "rod width"
+					if l.Terms[i].Factor.Sign() > 0 {
+						role = "pin width"
+					}
+					in.set(role, "a side play is the pin's width less the rod's")
+				}
+				if hh := headed(in); h == roleStretch && len(inputs) == 2 && (hh == "" || hh == roleReading) {
 					role := "length new"
 					if l.Terms[i].Factor.Sign() > 0 {
 						role = "length now"
@@ -331,9 +372,16 @@ func (r *reader) summed(c *column, h, because string) {
 				}
 			}
 		}
-	case own > 0 && r.clearanceShape(l, inputs) && (h == roleClearance || h == "" && r.withinBore(l, inputs) || h == roleGap && r.namesBearing(inputs)) && !r.otherSizes(inputs):
+	case own > 0 && r.clearanceShape(c, l, inputs) && (h == roleClearance || h == "" && r.withinBore(l, inputs) || h == roleGap && r.namesBearing(inputs)) && !r.otherSizes(inputs):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its formula, %s, takes what lies within a bore from it", c.intent)
 		r.bearing(c, l, inputs)
+	case h == roleClearance && r.coarse(c, l, inputs):
+		c.role, c.reason = "difference", because
+		for _, in := range inputs {
+			if hh := headed(in); hh == "" {
+				in.set(roleReading, "one of two readings whose difference is taken")
+			}
+		}
 	case h != "" && h != roleVerdict && !(part(h) && takesOff(l)):
 		c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
 	case len(l.Terms) > 1 && takesOff(l):
@@ -346,7 +394,7 @@ func (r *reader) summed(c *column, h, because string) {
 // gapRule reports whether a column is so much of a bore, as a fixed cell says it: what a ring's gap
 // needs. It names that cell.
 func (r *reader) gapRule(c *column, product *calc.Binary, h string) bool {
-	if product == nil || product.Op != calc.Multiply || h != "" && h != "needed" && h != roleLeastGap && h != roleGap {
+	if product == nil || product.Op != calc.Multiply || h != "" && h != "needed" && h != roleLeastGap && h != roleGap && h != roleLow {
 		return false
 	}
 	bore, okX := product.X.(*calc.Area)
@@ -354,19 +402,34 @@ func (r *reader) gapRule(c *column, product *calc.Binary, h string) bool {
 	if okX && okY && r.fixed(c.table, bore) && r.columnOf(c.table, factor) != nil && headed(r.columnOf(c.table, factor)) == roleBore {
 		bore, factor = factor, bore
 	}
-	if !okX || !okY || !r.fixed(c.table, factor) || factor.Sheet != "" {
+	if !okX || !okY || !r.fixed(c.table, factor) && factor.Sheet == "" {
 		return false
+	}
+	index := c.table.sheet
+	if factor.Sheet != "" {
+		if index, okX = r.book.Index(factor.Sheet); !okX {
+			return false
+		}
 	}
 	in := r.columnOf(c.table, bore)
 	if in == nil || headed(in) != roleBore {
 		return false
 	}
-	s := spot{c.table.sheet, factor.From.Place}
+	s := spot{index, factor.From.Place}
 	if f, ok := r.number(s); !ok || f <= 0.001 || f >= 0.02 {
 		return false
 	}
 	r.u.roles.set(s, Meaning{Role: roleFactor, Reason: "a ring's gap is so much of its bore"})
 	return true
+}
+
+// unrounded returns what a formula rounds.
+func unrounded(e calc.Expr) calc.Expr {
+	e = pattern.Unguarded(e)
+	if call, ok := e.(*calc.Call); ok && strings.HasPrefix(call.Name, "ROUND") && len(call.Args) == 2 {
+		return call.Args[0]
+	}
+	return e
 }
 
 // takesOff reports whether a sum takes something off.
@@ -392,6 +455,9 @@ func packsFormula(e calc.Expr) bool {
 		return false
 	}
 	b, ok := c.Args[0].(*calc.Binary)
+	if len(c.Args) == 2 && strings.HasPrefix(c.Name, "ROUND") && c.Args[1].String() != "0" {
+		return false // no whole number
+	}
 	return ok && b.Op == calc.Divide
 }
 
@@ -413,7 +479,7 @@ func (r *reader) otherSizes(inputs []*column) bool {
 
 // clearanceShape reports whether a sum takes what lies within a bore from it: what it takes
 // off that is nearly as large as the bore, it takes off as often as it counts the bore.
-func (r *reader) clearanceShape(l pattern.Linear, inputs []*column) bool {
+func (r *reader) clearanceShape(c *column, l pattern.Linear, inputs []*column) bool {
 	up, bore := new(big.Rat), 0.0
 	for i, t := range l.Terms {
 		if u, ok := parseUnit(inputs[i].unit); ok && u.dimension != "length" {
@@ -440,7 +506,24 @@ func (r *reader) clearanceShape(l pattern.Linear, inputs []*column) bool {
 	if within.Sign() == 0 {
 		return others > 0 // sizes that are not known yet
 	}
-	return within.Cmp(up) == 0
+	return within.Cmp(up) == 0 && !r.coarse(c, l, inputs)
+}
+
+// coarse reports whether a difference of two is too large a part of them for the clearance of anything that runs in a
+// bore: it is one of readings.
+func (r *reader) coarse(c *column, l pattern.Linear, inputs []*column) bool {
+	if len(l.Terms) != 2 || len(l.Wraps) > 0 && l.Wraps[0] == "MAX" {
+		return false
+	}
+	largest, scale := 0.0, 1.0
+	for i, in := range inputs {
+		if v := r.typical(in); v > largest {
+			largest = v
+			scale, _ = new(big.Rat).Abs(l.Terms[i].Factor).Float64()
+		}
+	}
+	const most = 0.05 // of the bore
+	return largest > 0 && r.typical(c) > most*largest*scale
 }
 
 // namesBearing reports whether headings name a bore and what runs in it.
@@ -599,7 +682,13 @@ func (r *reader) typical(c *column) float64 {
 func (r *reader) assignUnits(t *table) {
 	for range 2 {
 		for _, c := range t.columns {
-			if c.intent == nil || c.role == roleVerdict || c.role == roleLookUp {
+			if c.intent == nil || c.role == roleVerdict {
+				continue
+			}
+			if call, ok := pattern.Unguarded(c.intent).(*calc.Call); c.unit == "" && ok && lookUp(call.Name) {
+				c.unit = r.lookedUnit(t.sheet, call)
+			}
+			if c.role == roleLookUp {
 				continue
 			}
 			l, ok := pattern.LinearOf(c.intent)
@@ -619,6 +708,13 @@ func (r *reader) assignUnits(t *table) {
 				for _, term := range l.Terms {
 					if in := r.columnOf(t, term.Area); in != nil && (in.role == roleBore || term.Factor.Sign() > 0) {
 						known, scale = r.guessed(in), new(big.Rat).Inv(new(big.Rat).Abs(term.Factor))
+					}
+				}
+			}
+			if a := l.Terms[0].Area; known == "" && c.unit == "" && len(l.Terms) == 1 && a.Sheet != "" && plainCopy(l) {
+				if index, ok := r.book.Index(a.Sheet); ok {
+					if k, ok := r.kindOf(spot{index, a.From.Place}); ok && k.column != nil {
+						c.unit = k.column.unit
 					}
 				}
 			}
@@ -661,12 +757,19 @@ func (r *reader) columnOf(t *table, a *calc.Area) *column {
 
 // sharedUnit gives a spread or an aggregate the unit of what it reads.
 func (r *reader) sharedUnit(c *column) {
-	if c.unit != "" || c.role == roleCount || c.role == rolePacks || c.role == roleCost {
+	if c.unit != "" || c.role == roleCount || c.role == rolePacks || c.role == roleCost || c.role == "needed" {
 		return
 	}
-	if quotient(c.intent) {
+	if quotient(c.intent) || givesFlags(c.intent) {
 		return
 	}
+	defer func() {
+		if all := pattern.Areas(c.intent); c.unit == "" && ofLength(c.role) && len(all) > 0 && all[0].Sheet != "" {
+			if index, ok := r.book.Index(all[0].Sheet); ok {
+				c.unit = r.sheetUnit(index)
+			}
+		}
+	}()
 	for _, a := range pattern.Areas(c.intent) {
 		index := c.table.sheet
 		if a.Sheet != "" {
@@ -677,6 +780,43 @@ func (r *reader) sharedUnit(c *column) {
 			return
 		}
 	}
+}
+
+// lookedUnit returns the unit of the column in which a look-up finds what it gives.
+func (r *reader) lookedUnit(index int, call *calc.Call) string {
+	var a *calc.Area
+	column := 0
+	switch {
+	case call.Name == "VLOOKUP" && len(call.Args) > 2:
+		a, _ = call.Args[1].(*calc.Area)
+		if n, ok := call.Args[2].(*calc.Number); ok {
+			column, _ = strconv.Atoi(n.Text)
+			column--
+		}
+	case call.Name == "INDEX" && len(call.Args) > 1:
+		a, _ = call.Args[0].(*calc.Area)
+	case call.Name == "XLOOKUP" && len(call.Args) > 2:
+		a, _ = call.Args[2].(*calc.Area)
+	}
+	if a == nil || a.Columns || a.Rows || a.From.Column+column > a.To.Column || a.From.Row >= a.To.Row {
+		return ""
+	}
+	if a.Sheet != "" {
+		other, ok := r.book.Index(a.Sheet)
+		if !ok {
+			return ""
+		}
+		index = other
+	}
+	at := sheet.Place{Row: a.From.Row, Column: a.From.Column + column}
+	if k, ok := r.kindOf(spot{index, at}); ok && k.column != nil {
+		return k.column.unit
+	}
+	heading, _, unitName := r.headings(&table{sheet: index, down: true}, at.Column, at.Row)
+	if unitName == "" && part(roleOf(heading)) {
+		unitName = r.sheetUnit(index)
+	}
+	return unitName
 }
 
 // quotient reports whether a formula divides by cells, so that its unit is not that of what it
@@ -694,6 +834,7 @@ func quotient(e calc.Expr) (divides bool) {
 // of the others.
 func (r *reader) alikeUnits(c *column) {
 	var all []*column
+	scaled := false
 	var gather func(e calc.Expr)
 	gather = func(e calc.Expr) {
 		switch e := e.(type) {
@@ -702,9 +843,14 @@ func (r *reader) alikeUnits(c *column) {
 				gather(e.X)
 				gather(e.Y)
 			} else if _, isNumber := e.Y.(*calc.Number); isNumber && e.Op != calc.Power {
+				scaled = true
 				gather(e.X)
 			}
 		case *calc.Call:
+			if e.Name == "IF" && len(e.Args) == 3 {
+				gather(e.Args[1])
+				gather(e.Args[2])
+			}
 			if slices.Contains([]string{"MIN", "MAX", "AVERAGE", "MEDIAN", "SUM", "ABS", "ROUND"}, e.Name) {
 				for _, a := range e.Args {
 					gather(a)
@@ -727,6 +873,9 @@ func (r *reader) alikeUnits(c *column) {
 			return
 		}
 		known = max(known, in.unit)
+	}
+	if known == "" && !scaled {
+		known = c.unit
 	}
 	for _, in := range all {
 		if in.unit == "" && in.run == nil {

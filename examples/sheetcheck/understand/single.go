@@ -2,8 +2,8 @@ package understand
 
 import (
 	"fmt"
+	"math/big"
 	"strings"
-	"unicode/utf8"
 
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/pattern"
@@ -36,6 +36,8 @@ func (r *reader) singles() {
 		})}
 		r.namedSheetBeside(f)
 		s.right = r.wholeTotal(f, s.right)
+		s.right = r.allPicked(f, s.right)
+		s.right = r.allAdded(f, s.right)
 		s.right = r.ofNamedSheet(f, s.right)
 		s.right = r.inSaidUnit(f, s.right)
 		s.right = r.bothBeside(f, s.right)
@@ -49,6 +51,9 @@ func (r *reader) singles() {
 			} else if h := roleOf(r.beside(f.spot)); h != "" && h != roleVerdict {
 				s.Role = h
 			}
+		}
+		if s.Role == "" {
+			s.Role, s.Unit = r.sumOfAlike(f, e)
 		}
 		if m, known := r.u.roles.at(f.spot); known && (m.Role == roleLow || m.Role == roleHigh) {
 			s.Role, s.Unit = m.Role, m.Unit // that verdicts compare with
@@ -71,6 +76,42 @@ func (r *reader) singles() {
 		r.u.roles.set(f.spot, s.Meaning)
 		r.lone = append(r.lone, s)
 	}
+}
+
+// sumOfAlike returns the role and the unit of a formula alone that adds up what stands alone elsewhere and is of
+// one kind: the totals of several tables, or counts; or a total and what is charged or taken off after it.
+func (r *reader) sumOfAlike(f *formula, e calc.Expr) (role, unitName string) {
+	l, ok := pattern.LinearOf(e)
+	if !ok || len(l.Terms) < 2 || l.Constant.Sign() != 0 {
+		return "", ""
+	}
+	var charged []spot
+	money := false // so far
+	for i, t := range l.Terms {
+		index := f.sheet
+		if t.Area.Sheet != "" {
+			if index, ok = r.book.Index(t.Area.Sheet); !ok {
+				return "", ""
+			}
+		}
+		s := spot{index, t.Area.From.Place}
+		m, known := r.u.roles.at(s)
+		if _, isNumber := r.number(s); !known && i > 0 && isNumber && money && r.formulas.at(s) == nil && s.at.Column == f.at.Column {
+			m, known = Meaning{Role: roleCost, Reason: "a total is added to it"}, true
+			charged = append(charged, s)
+		}
+		is := func(m Meaning) bool { return m.Role == "total" || m.Role == roleCost }
+		money = is(m) && m.Unit == "" && (i == 0 || money)
+		one := new(big.Rat).Abs(t.Factor).Cmp(big.NewRat(1, 1)) == 0
+		if !known || !t.Area.Single() || !one || !money && (t.Factor.Sign() < 0 || i > 0 && (m.Role != role || m.Unit != unitName)) || m.Role != roleCount && !is(m) {
+			return "", ""
+		}
+		role, unitName = m.Role, m.Unit
+	}
+	for _, s := range charged {
+		r.u.roles.set(s, Meaning{Role: roleCost, Reason: "it is charged after a total"})
+	}
+	return "total", unitName
 }
 
 // saysWords reports whether a formula alone says one of two words, whatever it asks.
@@ -138,16 +179,13 @@ func (r *reader) beside(s spot) string {
 			continue
 		}
 		text := r.cell(left).Text
-		if before := (spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column - 1}}); column > 1 && r.isText(before) && utf8.RuneCountInString(text) <= longestSymbol && roleOf(text) == "" && roleOf(r.cell(before).Text) != "" {
-			return r.cell(before).Text // "Journal | d | 54.98"
+		if before := (spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column - 1}}); column > 1 && r.isText(before) && roleOf(text) == "" && roleOf(r.cell(before).Text) != "" {
+			return r.cell(before).Text // "Journal | d | 54.98", "Discount | from 100 on | 4.20"
 		}
 		return text
 	}
 	return ""
 }
-
-// longestSymbol is how many characters a symbol between words and their value may have.
-const longestSymbol = 4
 
 // unitOfRange returns the unit of the cells that a formula gathers.
 func (r *reader) unitOfRange(f spot, e calc.Expr) string {
@@ -349,7 +387,10 @@ func (r *reader) source(index int, a *calc.Area, across bool, skip int) {
 			}
 			m := Meaning{Role: role, Unit: unitName, Reason: fmt.Sprintf("it is looked up; heading %q", heading)}
 			if _, isNumber := r.number(s); !isNumber && role != roleGrade && role != roleCode || role == "" || toItem-fromItem+1-skip > 1 && unitName == "" && role != roleLow && role != roleHigh {
-				m.Role, m.Unit = roleLookUp, ""
+				m.Role = roleLookUp
+				if !isNumber {
+					m.Unit = ""
+				}
 			}
 			r.u.roles.set(s, m)
 		}

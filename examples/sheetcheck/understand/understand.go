@@ -7,6 +7,8 @@ import (
 	"sort"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"example.com/closefit/examples/sheetcheck/calc"
 	"example.com/closefit/examples/sheetcheck/check"
 	"example.com/closefit/examples/sheetcheck/mapfile"
@@ -39,8 +41,9 @@ type Meaning struct {
 type Table struct {
 	Name    string
 	Sheet   string
-	Down    bool // locations are rows
-	Lines   string
+	Down    bool   // locations are rows
+	Card    bool   // one location, its values in several columns
+	Lines   string // of a card, the area of its values
 	Columns []Column
 	Worked  []string // the first lines, worked out
 }
@@ -78,6 +81,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 		u: &Understanding{book: book, roles: newPlaced(), Map: &mapfile.Map{}}}
 	r.u.values = r.values
 	r.parse()
+	r.findCards()
 	r.findForms()
 	r.findTables()
 	for _, t := range r.tables {
@@ -106,7 +110,9 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	for _, t := range r.tables {
 		r.inUnits(t)
 		r.exactly(t)
+		r.typedClearance(t)
 		r.typedVerdicts(t)
+		r.typedTotals(t)
 	}
 	r.valueTables()
 	r.singles()
@@ -132,6 +138,7 @@ type reader struct {
 	on         map[int][]*table // tables of formulas by sheet
 	told       map[spot]bool    // that are not understood
 	saidUnits  map[spot]measured
+	sheetUnits map[int]string
 	steps      int // cells looked at for the ends of ranges
 	looked     int // likewise, for tables without formulas
 	lone       []*single
@@ -146,8 +153,9 @@ type reader struct {
 type table struct {
 	sheet   int
 	down    bool
-	form    bool  // with one line: words, and a value to the right of each or below it
-	lines   []int // rows; columns of a table across
+	form    bool          // with one line: words, and a value to the right of each or below it
+	cells   []sheet.Place // of a card, where the value of each item stands
+	lines   []int         // rows; columns of a table across
 	columns []*column
 	name    string
 }
@@ -170,17 +178,28 @@ type column struct {
 	other   calc.Expr      // as it should read there
 	role    string
 	reason  string
+	why     string // no rule was taken for its words
+	mark    string // that stands in its cells, where a cross under a heading is the verdict
 }
 
 func (t *table) place(line, item int) sheet.Place {
+	if t.cells != nil {
+		return t.cells[item-1]
+	}
 	if t.down {
 		return sheet.Place{Row: line, Column: item}
 	}
 	return sheet.Place{Row: item, Column: line}
 }
 
-// split returns the line and the item of a place.
+// split returns the line and the item of a place; those of a card are 0 for what is none of its values.
 func (t *table) split(p sheet.Place) (line, item int) {
+	if t.cells != nil {
+		if i := slices.Index(t.cells, p); i >= 0 {
+			return 1, i + 1
+		}
+		return 0, 0
+	}
 	if t.down {
 		return p.Row, p.Column
 	}
@@ -202,8 +221,11 @@ func (t *table) holds(line int) bool {
 	return ok
 }
 
-// at writes where a column stands: "F", or "8" in a table across.
+// at writes where a column stands: "F", or "8" in a table across; "F8" on a card.
 func (c *column) at() string {
+	if c.table.cells != nil {
+		return c.table.cells[c.item-1].String()
+	}
 	if c.table.down {
 		return sheet.ColumnName(c.item)
 	}
@@ -221,6 +243,9 @@ func (r *reader) cell(s spot) *sheet.Cell {
 func (r *reader) number(s spot) (float64, bool) {
 	c := r.cell(s)
 	if c.Formula == "" {
+		if n, _, ok := measuredText(c); ok {
+			return n.InexactFloat64(), true
+		}
 		n, ok := c.Number()
 		return n.InexactFloat64(), ok && c.Kind() == sheet.KindNumber
 	}
@@ -233,7 +258,30 @@ func (r *reader) number(s spot) (float64, bool) {
 
 func (r *reader) isText(s spot) bool {
 	c := r.cell(s)
-	return c.Formula == "" && !c.Blank() && c.Kind() == sheet.KindText
+	if c.Formula != "" || c.Blank() || c.Kind() != sheet.KindText {
+		return false
+	}
+	_, _, measured := measuredText(c)
+	return !measured
+}
+
+// measuredText returns the number of a cell of a text file in which its unit stands behind it, as "60.012 mm", and
+// the unit. In a workbook that is a text, which no formula reads as a number.
+func measuredText(c *sheet.Cell) (n decimal.Decimal, unitName string, ok bool) {
+	if c.AsText || c.Text == "" || c.Text[0] > '9' {
+		return n, "", false
+	}
+	text := c.Pointed()
+	end := strings.LastIndexAny(text, "0123456789") + 1
+	if end == 0 || end == len(text) {
+		return n, "", false
+	}
+	u, ok := parseUnit(text[end:])
+	if !ok {
+		return n, "", false
+	}
+	n, ok = (&sheet.Cell{Text: text[:end]}).Number()
+	return n, u.name, ok
 }
 
 // acrossSheets writes a formula that reads other sheets alone, without their names.
@@ -382,6 +430,7 @@ func (r *reader) findRuns() (runs []*run) {
 			}
 		}
 	}
+	grids := r.findGrids()
 	type column struct {
 		sheet int
 		down  bool
@@ -396,6 +445,9 @@ func (r *reader) findRuns() (runs []*run) {
 		for _, rel := range patterns(f) {
 			down, across := keys(f, rel)
 			v, h := counts[down], counts[across]
+			if g := grids[down.sheet][rel]; g != nil && v > 1 && h > 1 && g.dense() { // one way for all of it
+				v, h = len(g.rows), len(g.columns)
+			}
 			if r.sumsUp(&table{sheet: f.sheet, down: true}, f.spot) {
 				v = 0 // an average under each of two groups is no column
 				if !r.headedRows(f) {
@@ -448,6 +500,36 @@ func (r *reader) findRuns() (runs []*run) {
 		}
 	}
 	return runs
+}
+
+// A grid is where the formulas of a sheet stand that read alike.
+type grid struct {
+	rows, columns map[int]bool
+	cells         int
+}
+
+// dense reports whether the formulas fill a rectangle but for a few cells: each row of a grid and each
+// of its columns may be a line.
+func (g *grid) dense() bool {
+	return len(g.rows) > 1 && len(g.columns) > 1 && 3*g.cells > 2*len(g.rows)*len(g.columns)
+}
+
+// findGrids returns where formulas stand that read alike, by sheet and pattern.
+func (r *reader) findGrids() map[int]map[string]*grid {
+	all := map[int]map[string]*grid{}
+	for f := range r.formulas.every() {
+		if all[f.sheet] == nil {
+			all[f.sheet] = map[string]*grid{}
+		}
+		g := all[f.sheet][f.rel]
+		if g == nil {
+			g = &grid{rows: map[int]bool{}, columns: map[int]bool{}}
+			all[f.sheet][f.rel] = g
+		}
+		g.rows[f.at.Row], g.columns[f.at.Column] = true, true
+		g.cells++
+	}
+	return all
 }
 
 // gathersAcross reports whether what a formula gathers in its own row are formulas that read
@@ -620,6 +702,9 @@ func (r *reader) newTable(runs []*run) *table {
 	}
 	for ; low > 1 && r.filled(t, low-1); low-- {
 	}
+	if low > 1 && r.namesGroups(t, low-1) {
+		low--
+	}
 	for ; r.filled(t, high+1); high++ {
 	}
 	for item := low; item <= high; item++ {
@@ -632,7 +717,7 @@ func (r *reader) newTable(runs []*run) *table {
 		if c.run == nil {
 			c.run = r.unlike(t, item)
 		}
-		if c.run == nil && !items[item] && !r.filled(t, item) {
+		if c.run == nil && !items[item] && !r.filled(t, item) && (item > low || !r.namesGroups(t, item)) {
 			continue
 		}
 		t.columns = append(t.columns, c)
@@ -732,7 +817,30 @@ func (r *reader) sumsUp(t *table, s spot) (sums bool) {
 		sums = a.Sheet == "" && fromItem <= item && item <= toItem && toLine > fromLine && (line < fromLine || toLine < line)
 		return !sums
 	})
-	return sums
+	return sums || r.picks(t, f)
+}
+
+// picks reports whether a formula gathers single cells of its own column that stand in other lines,
+// all of them above it or all below: an average of every second line.
+func (r *reader) picks(t *table, f *formula) bool {
+	call, ok := f.read.(*calc.Call)
+	if !ok || len(call.Args) < leastProof || aggregate(call.Name) == "" {
+		return false
+	}
+	line, item := t.split(f.at)
+	above, below, others := 0, 0, 0
+	f.each(func(a calc.Area) bool {
+		switch l, i := t.split(a.From.Place); {
+		case !a.Single() || a.Sheet != "" || i != item || l == line:
+			others++
+		case l < line:
+			above++
+		default:
+			below++
+		}
+		return others == 0
+	})
+	return others == 0 && max(above, below) == len(call.Args)
 }
 
 // filled reports whether an item has something in most lines.
@@ -746,17 +854,42 @@ func (r *reader) filled(t *table, item int) bool {
 	return 2*n > len(t.lines)
 }
 
+// namesGroups reports whether an item names groups of lines, each by something else that stands in the first line
+// of its group alone: two or three lines for each bearing.
+func (r *reader) namesGroups(t *table, item int) bool {
+	seen := map[string]bool{}
+	for i, l := range t.lines {
+		c := r.cell(spot{t.sheet, t.place(l, item)})
+		text := strings.TrimSpace(c.Text)
+		if c.Formula != "" || i == 0 && text == "" || text != "" && seen[text] {
+			return false
+		}
+		if text != "" {
+			seen[text] = true
+		}
+	}
+	return len(seen) > 1 && 4*len(seen) >= len(t.lines)
+}
+
 // mostHeads is how many lines of headings stand above one another.
 const mostHeads = 4
 
 // head finds the headings of a table.
 func (r *reader) head(t *table) {
 	for _, c := range t.columns {
-		c.heading, c.group, c.unit = r.headings(t, c.item, t.lines[0])
+		if t.cells != nil {
+			c.heading, c.unit = r.cardHeading(spotOf(c, 1))
+		} else {
+			c.heading, c.group, c.unit = r.headings(t, c.item, t.lines[0])
+		}
 		c.said, c.headed = c.unit != "", c.unit
 	}
 	if g := r.book.Grids[t.sheet]; t.name == "" {
 		t.name = g.Name
+	}
+	if t.cells != nil {
+		r.nameCard(t)
+		return
 	}
 	if t.form && !t.down {
 		over := spot{t.sheet, t.place(t.lines[0]-1, t.columns[0].item-1)}
@@ -822,6 +955,9 @@ func (r *reader) headings(t *table, item, first int) (heading, group, unitName s
 			unitName = u.name
 			continue
 		}
+		if len(texts) == 0 && t.down && line > 1 && countUnit(text) && r.isText(spot{t.sheet, t.place(line-1, item)}) {
+			continue
+		}
 		if len(texts) > 0 && t.down && !merged {
 			break // a title
 		}
@@ -855,6 +991,9 @@ func (r *reader) formatUnit(t *table, item int) string {
 		c := r.cell(spot{t.sheet, t.place(l, item)})
 		if u, ok := parseUnit(g.Format(c).Unit); ok {
 			return u.name
+		}
+		if _, name, ok := measuredText(c); ok {
+			return name
 		}
 	}
 	return ""

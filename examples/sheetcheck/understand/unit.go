@@ -2,6 +2,8 @@ package understand
 
 import (
 	"math/big"
+	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -31,6 +33,9 @@ func parseUnit(text string) (u unit, ok bool) {
 	case "turns", "umdrehungen", "tours", "vueltas":
 		text = "turn"
 	}
+	if u, ok := partOfUnit(text); ok {
+		return u, true
+	}
 	if !unitLike(text) {
 		return u, false
 	}
@@ -40,6 +45,53 @@ func parseUnit(text string) (u unit, ok bool) {
 		}
 	}
 	return u, false
+}
+
+// partial is a part of a unit, by a power of ten: "1/100 mm", "0,01 mm". Hundredths alone are those of a millimetre.
+var partial = regexp.MustCompile(`^(?:1/1(0{1,4})|0[.,](0{0,3})1)\s*(\pL.*)?$`)
+
+// partOfUnit reads a part of a unit of length that has no name of its own, or the unit that it is: 1/1000 mm is 1 µm.
+func partOfUnit(text string) (u unit, ok bool) {
+	switch plainLetters.Replace(strings.ToLower(text)) {
+	case "hundertstel", "hundertstel mm", "centiemes", "centieme", "centesimas", "centesima":
+		text = "1/100 mm"
+	}
+	m := partial.FindStringSubmatch(text)
+	if m == nil {
+		return u, false
+	}
+	places := len(m[1])
+	if places == 0 {
+		places = len(m[2]) + 1
+	}
+	if m[3] == "" {
+		if text != "1/100" {
+			return u, false
+		}
+		m[3] = "mm"
+	}
+	whole, ok := parseUnit(m[3])
+	if !ok || whole.dimension != "length" {
+		return u, false
+	}
+	u = unit{name: "0." + strings.Repeat("0", places-1) + "1 " + whole.name, dimension: whole.dimension}
+	u.factor = new(big.Rat).Quo(whole.factor, new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(places)), nil)))
+	for _, named := range []string{"µm", "thou"} {
+		if same, _ := parseUnit(named); same.factor.Cmp(u.factor) == 0 {
+			return same, true
+		}
+	}
+	return u, true
+}
+
+// countUnit reports whether a text says what is counted, or the money that a number is: "pcs", "€/bag".
+func countUnit(text string) bool {
+	for _, part := range strings.Split(plainLetters.Replace(strings.ToLower(strings.TrimSpace(text))), "/") {
+		if !slices.Contains([]string{"pc", "pcs", "pieces", "stk", "stk.", "stuck", "piezas", "pzas", "uds", "bag", "bags", "box", "boxes", "pack", "packs", "beutel", "sachet", "sachets", "€", "$", "eur", "euro"}, strings.TrimSpace(part)) {
+			return false
+		}
+	}
+	return true
 }
 
 // SameUnit reports whether two texts are spellings of one unit, as ft-lb and lbf·ft are.
@@ -88,6 +140,13 @@ func splitUnit(heading string) (rest string, u unit, ok bool) {
 	if i := strings.LastIndexAny(heading, "/_ "); i > 0 {
 		if u, ok := parseUnit(heading[i+1:]); ok {
 			rest := strings.TrimRight(heading[:i], "/_ ,")
+			if j := strings.LastIndexAny(rest, " ([") + 1; strings.ContainsAny(rest[j:], "/^⁻") || strings.HasPrefix(rest[j:], "0.") || strings.HasPrefix(rest[j:], "0,") {
+				u, ok = partOfUnit(strings.Trim(heading[j:], "()[] "))
+				return strings.TrimRight(rest[:j], "/_ ,([×x"), u, ok
+			}
+			if strings.HasSuffix(" "+rest, " of a") {
+				return heading, unit{}, false // sixths of a turn
+			}
 			if cut, found := strings.CutSuffix(rest, " in"); found && u.name != "in" || found && len(heading)-i > 3 {
 				rest = cut // "Spiel in mm", "Sizes in inches"
 			}
@@ -115,7 +174,7 @@ func ratio(from, to string) (*big.Rat, bool) {
 // scaledUnit returns the usual unit that is so many times smaller than another: 1000 times
 // a number of mm is one of µm.
 func scaledUnit(name string, by *big.Rat) (string, bool) {
-	for _, candidate := range []string{"mm", "in", "µm", "thou", "m", "N·m", "lbf·ft", "lbf·in", "kgf·m", "°", "turn"} {
+	for _, candidate := range []string{"mm", "in", "µm", "thou", "m", "N·m", "lbf·ft", "lbf·in", "kgf·m", "°", "turn", "0.01 mm"} {
 		r, ok := ratio(name, candidate)
 		if !ok {
 			continue

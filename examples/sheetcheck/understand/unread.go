@@ -62,6 +62,9 @@ func (r *reader) isValue(s spot, c *sheet.Cell) bool {
 		return true
 	case role != "":
 		return false
+	case good(text) && below.Role == "": // a line of units may lie between
+		below, _ = r.u.roles.at(spot{s.sheet, sheet.Place{Row: s.at.Row + 2, Column: s.at.Column}})
+		return below.Role != roleVerdict
 	case good(text):
 		return below.Role != roleVerdict // else it is its heading
 	}
@@ -237,6 +240,16 @@ func (r *reader) readCells() *cells {
 					c.addArea(index, a.From.Place, a.To.Place)
 				}
 			}
+		}
+	}
+	for _, one := range r.statistics { // typed, and held against others
+		index, ok := r.book.Index(one.Sheet)
+		e, err := calc.Parse(one.Formula)
+		if !ok || err != nil {
+			continue
+		}
+		for _, a := range pattern.Areas(e) {
+			c.addArea(index, a.From.Place, a.To.Place)
 		}
 	}
 	c.spread(r)

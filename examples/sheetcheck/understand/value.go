@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/big"
@@ -9,6 +10,7 @@ import (
 	"strings"
 
 	"example.com/closefit/examples/sheetcheck/calc"
+	"example.com/closefit/examples/sheetcheck/chance"
 	"example.com/closefit/examples/sheetcheck/sheet"
 )
 
@@ -81,16 +83,7 @@ func (r *reader) provenClearances(t *table, by map[string][]*column, bore *colum
 	}
 	name := func(c *column) string { return t.place(t.lines[0], c.item).String() }
 	first := clearances[0]
-	parts := name(bore)
-	switch {
-	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
-		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
-	case len(by[roleWall]) > 1:
-		parts += "-" + name(by[roleWall][0]) + "-" + name(by[roleWall][1])
-	case len(by[roleWall]) > 0:
-		parts += "-2*" + name(by[roleWall][0])
-	}
-	if r.propose(first, parts+"-"+name(inner[0]), bore.unit, "bore less what lies in it"); first.intent == nil {
+	if r.propose(first, bearingSum(t, by, bore, inner[0]), bore.unit, "bore less what lies in it"); first.intent == nil {
 		for _, c := range append(clearances, by[roleVerdict]...) {
 			r.notProven(c, "the numbers of most lines are not bore less walls and journal")
 		}
@@ -102,10 +95,70 @@ func (r *reader) provenClearances(t *table, by map[string][]*column, bore *colum
 		}
 	}
 	for _, c := range by[roleVerdict] {
-		if r.proposeVerdict(c, clearances, by); c.intent == nil {
-			r.notProven(c, "no limits were found with which its words agree")
+		if r.proposeVerdict(c, clearances, by, 1); c.intent == nil {
+			r.notProven(c, cmp.Or(c.why, "no limits were found with which its words agree"))
 		}
 	}
+}
+
+// bearingSum writes what is left of a bore when its walls and what runs in it are taken off.
+func bearingSum(t *table, by map[string][]*column, bore, inner *column) string {
+	name := func(c *column) string { return t.place(t.lines[0], c.item).String() }
+	parts := name(bore)
+	switch {
+	case len(by[roleUpper]) > 0 && len(by[roleLower]) > 0:
+		parts += "-" + name(by[roleUpper][0]) + "-" + name(by[roleLower][0])
+	case len(by[roleWall]) > 1:
+		parts += "-" + name(by[roleWall][0]) + "-" + name(by[roleWall][1])
+	case len(by[roleWall]) > 0:
+		parts += "-2*" + name(by[roleWall][0])
+	}
+	return parts + "-" + name(inner)
+}
+
+// typedClearance takes a clearance that is typed in a table with formulas for what the sizes beside it give, where
+// none of its formulas computes one: if its numbers show that, and no gauge can have given them all. In a
+// table of one line its size is enough.
+func (r *reader) typedClearance(t *table) {
+	by := map[string][]*column{}
+	var typed *column
+	for _, c := range t.columns {
+		by[c.role] = append(by[c.role], c)
+		switch {
+		case c.intent != nil && (c.role == roleClearance || c.role == "difference"):
+			return
+		case c.intent == nil && c.run == nil && c.role == roleClearance && r.typical(c) != 0 && typed == nil:
+			typed = c
+		}
+	}
+	if typed == nil {
+		return
+	}
+	if inner := append(by[roleJournal], by[rolePiston]...); len(by[roleBore]) == 1 && len(inner) == 1 {
+		r.proposeTyped(typed, bearingSum(t, by, by[roleBore][0], inner[0]), by[roleBore][0].unit)
+		return
+	}
+	var sizes []*column // two alone, whatever they are called
+	for _, c := range t.columns {
+		if c.run == nil && c != typed && c.role != roleLow && c.role != roleHigh && c.role != roleLocation && r.typical(c) > 20*r.typical(typed) {
+			sizes = append(sizes, c)
+		}
+	}
+	if len(sizes) == 2 && sizes[0].unit == sizes[1].unit {
+		if r.typical(sizes[0]) < r.typical(sizes[1]) {
+			sizes[0], sizes[1] = sizes[1], sizes[0]
+		}
+		name := func(c *column) string { return t.place(t.lines[0], c.item).String() }
+		r.proposeTyped(typed, name(sizes[0])+"-"+name(sizes[1]), sizes[0].unit)
+	}
+}
+
+// proposeTyped takes a formula for what a typed column should hold, if that is no chance.
+func (r *reader) proposeTyped(c *column, text, from string) {
+	if e, agree, of := r.agreement(c, text, from); e == nil || len(c.table.lines) > 1 && !r.noChance(c, agree, of, 1) {
+		return
+	}
+	r.propose(c, text, from, "the sizes beside it")
 }
 
 var decimals = regexp.MustCompile(`0[.,]\d+`)
@@ -311,7 +364,11 @@ func factorText(k *big.Rat) string {
 func halfPlace(c *sheet.Cell) float64 {
 	text, _ := c.Numeral()
 	_, behind, _ := strings.Cut(text, ".")
-	return 0.5 * math.Pow10(-len(behind))
+	places := len(behind)
+	if n, _, ok := measuredText(c); ok {
+		places = max(0, -int(n.Exponent()))
+	}
+	return 0.5 * math.Pow10(-places)
 }
 
 // evaluate evaluates a sum of cells.
@@ -378,78 +435,86 @@ func within(heading string) []string {
 	return m[1:]
 }
 
-// proposeVerdict takes words for verdicts on a clearance, if most lines agree.
-func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][]*column) {
+// limits are those of verdicts without formulas, as they read in the first line of the table, and what they judge.
+type limits struct {
+	judged    *column
+	low, high string
+	lo, hi    calc.Expr
+}
+
+// limitsOf returns the limits that a sheet says for a column of verdicts: in its heading, in columns, in a text, or
+// in cells with words beside them; ok is false if it says none.
+func (r *reader) limitsOf(c *column, clearances []*column, by map[string][]*column) (l limits, ok bool) {
 	t := c.table
 	line := t.lines[0]
-	judged := clearances[0]
-	var low, high string
+	l.judged = clearances[0]
+	in := func(unitName string) {
+		for _, k := range clearances {
+			if k.unit == unitName {
+				l.judged = k
+			}
+		}
+	}
 	switch {
 	case within(c.heading) != nil:
 		m := within(c.heading)
-		low, high = m[0], m[1]
+		l.low, l.high = m[0], m[1]
 		if u, ok := parseUnit(m[2]); ok {
-			for _, k := range clearances {
-				if k.unit == u.name {
-					judged = k
-				}
-			}
+			in(u.name)
 		}
 	case len(by[roleLow]) > 0 && len(by[roleHigh]) > 0:
-		low, high = t.place(line, by[roleLow][0].item).String(), t.place(line, by[roleHigh][0].item).String()
-		for _, k := range clearances {
-			if k.unit == by[roleLow][0].unit {
-				judged = k
-			}
-		}
+		l.low, l.high = t.place(line, by[roleLow][0].item).String(), t.place(line, by[roleHigh][0].item).String()
+		in(by[roleLow][0].unit)
 	case r.statedLimits(t) != nil:
 		m := r.statedLimits(t)
-		low, high = m[0], m[1]
+		l.low, l.high = m[0], m[1]
 		u, _ := parseUnit(m[2])
-		for _, k := range clearances {
-			if k.unit == u.name {
-				judged = k
-			}
-		}
+		in(u.name)
 	default:
-		a, b := r.blockLimits(t)
-		if a == nil || b == nil || !t.down {
-			return
+		a, b := r.blockLimits(t, l.judged)
+		if a == nil || b == nil {
+			return l, false
 		}
-		low, high = fixedName(a.at), fixedName(b.at)
+		l.low, l.high = fixedName(a.at), fixedName(b.at)
 		if u := r.unitBeside(*a); u != "" {
-			for _, k := range clearances {
-				if k.unit == u {
-					judged = k
-				}
-			}
+			in(u)
 		}
 		reason := "it stands beside words for a limit"
-		r.u.roles.set(*a, Meaning{Role: roleLow, Unit: judged.unit, Reason: reason})
-		r.u.roles.set(*b, Meaning{Role: roleHigh, Unit: judged.unit, Reason: reason})
+		r.u.roles.set(*a, Meaning{Role: roleLow, Unit: l.judged.unit, Reason: reason})
+		r.u.roles.set(*b, Meaning{Role: roleHigh, Unit: l.judged.unit, Reason: reason})
 	}
-	words := map[string]map[string]int{"in": {}, "below": {}, "above": {}}
-	lo, errL := calc.Parse(low)
-	hi, errH := calc.Parse(high)
-	if errL != nil || errH != nil || judged.intent == nil {
+	var errL, errH error
+	l.lo, errL = calc.Parse(l.low)
+	l.hi, errH = calc.Parse(l.high)
+	return l, errL == nil && errH == nil && l.judged.intent != nil
+}
+
+// proposeVerdict takes words for verdicts on a clearance, if most lines agree. Where the sheet does not say what is
+// judged, so many columns are tried; and words that are not known may mean either of two things. What is found
+// among several rules is taken only if that is no chance.
+func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][]*column, tried int) {
+	if c.mark != "" {
+		r.proposeMarks(c, clearances, by)
 		return
 	}
-	for _, l := range t.lines {
-		word := strings.TrimSpace(r.cell(spot{t.sheet, t.place(l, c.item)}).Text)
-		a, _ := r.moved(t, lo, line, l)
-		b, _ := r.moved(t, hi, line, l)
-		e, _ := r.moved(t, judged.intent, line, l)
-		v, ok := r.evaluate(t.sheet, e)
-		x, okX := r.evaluate(t.sheet, a)
-		y, okY := r.evaluate(t.sheet, b)
-		if word == "" || !ok || !okX || !okY {
+	t := c.table
+	line := t.lines[0]
+	l, ok := r.limitsOf(c, clearances, by)
+	if !ok {
+		return
+	}
+	judged, low, high := l.judged, l.low, l.high
+	words := map[string]map[string]int{"in": {}, "below": {}, "above": {}}
+	for _, i := range t.lines {
+		word := strings.TrimSpace(r.cell(spotOf(c, i)).Text)
+		side, known := r.sideIn(l, i)
+		if word == "" || !known {
 			continue
 		}
-		const hair = 1e-9
-		switch {
-		case v < x-hair:
+		switch side {
+		case sideBelow:
 			words["below"][word]++
-		case v > y+hair:
+		case sideAbove:
 			words["above"][word]++
 		default:
 			words["in"][word]++
@@ -494,12 +559,40 @@ func (r *reader) proposeVerdict(c *column, clearances []*column, by map[string][
 	if 2*agree <= of && len(t.lines) > 2 {
 		return
 	}
+	if in != goodWord && !good(in) && !bad(in) {
+		tried *= 2
+	}
+	if tried > 1 && !chance.Excluded(bothWays(words, in), tried) {
+		c.why = "too few verdicts of both kinds to tell a rule from chance"
+		return
+	}
 	v := t.place(line, judged.item)
 	text := fmt.Sprintf(`IF(ROUND(%s,9)<%s,%q,IF(ROUND(%s,9)>%s,%q,%q))`, v, low, below, v, high, above, in)
 	if e, err := calc.Parse(text); err == nil {
 		c.intent, c.shape = e, e
 		c.reason = fmt.Sprintf("its words agree with %s..%s in most lines", low, high)
 	}
+}
+
+// bothWays returns the bits of words that agree with a rule, from how many it decides each way: if all are alike, or
+// all values lie on one side, there are none.
+func bothWays(words map[string]map[string]int, in string) float64 {
+	n, inside, said, both := 0, 0, 0, 0
+	for side, of := range words {
+		for word, k := range of {
+			n += k
+			if side == "in" {
+				inside += k
+			}
+			if word == in {
+				said += k
+			}
+			if side == "in" && word == in {
+				both += k
+			}
+		}
+	}
+	return chance.Shared(n, inside, said, both)
 }
 
 // goodWord is what is wanted where a sheet shows no good word of its own.
@@ -533,9 +626,10 @@ func (r *reader) statedLimits(t *table) (found []string) {
 
 // blockLimits returns the cells of the two limits that stand above the headings, each to the
 // right of words for it, or below the lines where none stand above; nil if there are none, or more than one of a kind.
-func (r *reader) blockLimits(t *table) (low, high *spot) {
+func (r *reader) blockLimits(t *table, judged *column) (low, high *spot) {
 	var lows, highs []spot
-	for row := 1; row < t.lines[0]-1; row++ {
+	top, _ := t.rows()
+	for row := 1; row < top-1; row++ {
 		for column := 1; column <= 12; column++ {
 			words := spot{t.sheet, sheet.Place{Row: row, Column: column}}
 			right := spot{t.sheet, sheet.Place{Row: row, Column: column + 1}}
@@ -551,7 +645,7 @@ func (r *reader) blockLimits(t *table) (low, high *spot) {
 		}
 	}
 	if len(lows)+len(highs) == 0 {
-		lows, highs = r.limitsBelow(t)
+		lows, highs = r.limitsBelow(t, judged)
 	}
 	if len(lows) == 1 && len(highs) == 1 {
 		return &lows[0], &highs[0]
@@ -559,13 +653,23 @@ func (r *reader) blockLimits(t *table) (low, high *spot) {
 	return nil, nil
 }
 
-// limitsBelow returns the cells of limits in the lines behind a table's: the first number to the
-// right of words for one. A number that is the least or the greatest of a column is none.
-func (r *reader) limitsBelow(t *table) (lows, highs []spot) {
-	if !t.down {
-		return nil, nil
+// rows returns the first and the last row of a table.
+func (t *table) rows() (first, last int) {
+	if t.down {
+		return t.lines[0], t.lines[len(t.lines)-1]
 	}
-	last := t.lines[len(t.lines)-1]
+	first = 1 << 30
+	for _, c := range t.columns {
+		row := t.place(t.lines[0], c.item).Row
+		first, last = min(first, row), max(last, row)
+	}
+	return first, last
+}
+
+// limitsBelow returns the cells of limits in the rows below a table: in the column that is judged, or else the first
+// number to the right of words for one. A number that is the least or the greatest of a column is none.
+func (r *reader) limitsBelow(t *table, judged *column) (lows, highs []spot) {
+	_, last := t.rows()
 	for row := last + 1; row <= last+widestGap; row++ {
 		for column := 1; column <= 12; column++ {
 			words := spot{t.sheet, sheet.Place{Row: row, Column: column}}
@@ -578,6 +682,11 @@ func (r *reader) limitsBelow(t *table) (lows, highs []spot) {
 				v, isNumber := r.number(s)
 				if !isNumber && !r.isText(s) {
 					continue
+				}
+				if own := (spot{t.sheet, sheet.Place{Row: row, Column: judged.item}}); t.down && judged.item > right {
+					if n, ok := r.number(own); ok {
+						s, v, isNumber = own, n, true
+					}
 				}
 				if isNumber && !r.isExtreme(t, v) && role == roleLow {
 					lows = append(lows, s)

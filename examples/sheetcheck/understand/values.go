@@ -34,10 +34,13 @@ const (
 func (r *reader) valueTables() {
 	for index := range r.book.Grids {
 		taken := &cells{single: map[chunk]uint64{}}
+		r.crossings(index, taken)
+		r.typedCards(index, taken)
 		for _, h := range r.headsOf(index) {
 			for _, t := range r.valueTable(index, h, taken) {
 				r.tables = append(r.tables, t)
 				r.typedStatistics(t)
+				r.typedTotals(t)
 				for _, c := range t.columns {
 					taken.add(spot{index, t.place(h.line, c.item)})
 					for _, l := range t.lines {
@@ -253,13 +256,7 @@ func (r *reader) valueTable(index int, h heads, taken *cells) (tables []*table) 
 			}
 		}
 		c.said, c.headed = c.unit != "", c.unit
-		if c.role = headed(c); within(c.heading) != nil && !sized(c.role) {
-			c.role = roleVerdict
-		}
-		if c.role == roleVerdict {
-			c.unit = ""
-		}
-		c.reason = fmt.Sprintf("its heading, %q", title(c))
+		c.setHeaded()
 		t.columns = append(t.columns, c)
 	}
 	if !t.down && len(t.lines) == 1 {
@@ -269,6 +266,17 @@ func (r *reader) valueTable(index int, h heads, taken *cells) (tables []*table) 
 		return tables
 	}
 	return r.proven(t)
+}
+
+// setHeaded gives a column without formulas the role that its headings say.
+func (c *column) setHeaded() {
+	if c.role = headed(c); within(c.heading) != nil && !sized(c.role) {
+		c.role = roleVerdict
+	}
+	if c.role == roleVerdict {
+		c.unit = ""
+	}
+	c.reason = fmt.Sprintf("its heading, %q", title(c))
 }
 
 // unitsAlone reports whether a line beside a form holds nothing but units and remarks.
@@ -288,8 +296,7 @@ func (r *reader) formsOf(t *table) (all []*table) {
 	for _, c := range t.columns {
 		s := spot{t.sheet, t.place(t.lines[0], c.item)}
 		key := c.role + "|" + c.unit
-		again := seen[key] && c.role != "" && c.role != roleReading && c.role != roleVerdict && c.role != roleLow && c.role != roleHigh && c.role != roleWall
-		if form == nil || again {
+		if form == nil || seen[key] && onceInForm(c.role) {
 			form = &table{sheet: t.sheet, lines: t.lines, name: t.name}
 			all = append(all, form)
 			seen = map[string]bool{}
@@ -302,6 +309,11 @@ func (r *reader) formsOf(t *table) (all []*table) {
 		form.columns = append(form.columns, c)
 	}
 	return all
+}
+
+// onceInForm reports whether a kind of cell that comes again begins another form.
+func onceInForm(role string) bool {
+	return !slices.Contains([]string{"", roleReading, roleVerdict, roleLow, roleHigh, roleWall}, role)
 }
 
 // dropSummaries leaves lines at the end out that hold no reading and no verdict: an average or
@@ -330,6 +342,7 @@ func (r *reader) hasFigures(c *column) bool {
 // proven returns the table if its numbers show what it is: if some of its columns follow from
 // others, or are words of a verdict.
 func (r *reader) proven(t *table) []*table {
+	r.findMarks(t)
 	t.columns = slices.DeleteFunc(t.columns, func(c *column) bool { return !r.filled(t, c.item) && !claimable(c.role) && c.role != roleVerdict })
 	if len(t.columns) < fewestHeads {
 		return nil
@@ -344,7 +357,7 @@ func (r *reader) proven(t *table) []*table {
 		}
 	}
 	for _, c := range t.columns[1:] {
-		if len(t.lines) > 2 && r.judges(c) {
+		if len(t.lines) > 2 && c.mark == "" && r.judges(c) {
 			c.role, c.unit, c.reason = roleVerdict, "", "its words"
 		}
 	}

@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -40,6 +41,32 @@ func isVerdict(e calc.Expr) bool {
 		}
 	}
 	return text && len(pattern.Comparisons(e)) > 0
+}
+
+// givesWords reports whether a formula gives one of some words, whatever it asks.
+func givesWords(e calc.Expr) bool {
+	_, isText := e.(*calc.Text)
+	return !isText && allOutcomes(e, func(e calc.Expr) bool {
+		text, ok := e.(*calc.Text)
+		return ok && text.Value != ""
+	})
+}
+
+// givesFlags reports whether a formula gives one of some numbers, whatever it asks: 1 for what is good, and 0.
+func givesFlags(e calc.Expr) bool {
+	_, isNumber := e.(*calc.Number)
+	return !isNumber && allOutcomes(e, func(e calc.Expr) bool {
+		_, ok := e.(*calc.Number)
+		return ok
+	})
+}
+
+// allOutcomes reports whether all that a formula may give is so.
+func allOutcomes(e calc.Expr, is func(calc.Expr) bool) bool {
+	if call, ok := e.(*calc.Call); ok && call.Name == "IF" && len(call.Args) == 3 {
+		return allOutcomes(call.Args[1], is) && allOutcomes(call.Args[2], is)
+	}
+	return is(e)
 }
 
 // outcome returns what a verdict says if comparisons come out as told.
@@ -271,7 +298,9 @@ func (r *reader) judge(t *table) {
 				}
 			}
 		}
-		c.reason = fmt.Sprintf("its formula compares %s", strings.Join(parts, ", "))
+		if c.reason = "its formula chooses among words"; len(parts) > 0 {
+			c.reason = fmt.Sprintf("its formula compares %s", strings.Join(parts, ", "))
+		}
 		if len(words) > 0 {
 			quoted := make([]string, len(words))
 			for i, w := range words {
@@ -344,9 +373,14 @@ func (r *reader) unitBeside(s spot) string {
 	if u, ok := parseUnit(r.book.Grids[s.sheet].Format(r.cell(s)).Unit); ok {
 		return u.name
 	}
-	right := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: s.at.Column + 1}}
-	if u, ok := parseUnit(r.cell(right).Text); ok {
-		return u.name
+	for column := s.at.Column + 1; column <= s.at.Column+3; column++ { // behind it and others of its row
+		right := spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column}}
+		if u, ok := parseUnit(r.cell(right).Text); ok && r.isText(right) {
+			return u.name
+		}
+		if _, isNumber := r.number(right); !isNumber || r.formulas.at(right) != nil {
+			break
+		}
 	}
 	for column := s.at.Column - 1; column > 0 && column > s.at.Column-4; column-- {
 		if left := (spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column}}); r.isText(left) {
@@ -489,10 +523,10 @@ func (r *reader) typedVerdicts(t *table) {
 			}
 		}
 		if len(judged) > 0 && t.down {
-			r.proposeVerdict(c, judged, by)
+			r.proposeVerdict(c, judged, by, 1)
 		}
 		if c.intent == nil {
-			r.notProven(c, "no limits were found with which its words agree")
+			r.notProven(c, cmp.Or(c.why, "no limits were found with which its words agree"))
 		}
 	}
 }
