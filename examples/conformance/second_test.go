@@ -1,0 +1,43 @@
+package main
+
+import (
+	"os/exec"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/closefit/examples/kit/conform"
+	"example.com/closefit/internal/thorough"
+)
+
+// TestSecondAnswerer asks answer.py, which knows the standards and nothing of the library, a part of the
+// questions; all of them take it half a minute: go run ./examples/conformance -- python3 examples/conformance/answer.py
+func TestSecondAnswerer(t *testing.T) {
+	python := thorough.Program(t, "python3")
+	if out, err := exec.Command(python, "answer.py", "-selftest").CombinedOutput(); err != nil || !strings.Contains(string(out), "the worked examples agree") {
+		t.Fatalf("its own examples: %v\n%s", err, out)
+	}
+	all, err := conform.Vectors()
+	if err != nil {
+		t.Fatal(err)
+	}
+	step := 120
+	if thorough.Whole() {
+		step = 10
+	}
+	var some []conform.Vector
+	for i := 0; i < len(all); i += step {
+		some = append(some, all[i])
+	}
+	report, err := conform.Run(t.Context(), conform.Asking{Command: []string{python, "answer.py"}, Vectors: some, Bounds: conform.Bounds{Silence: time.Minute, Whole: 5 * time.Minute, Leaving: time.Minute}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !report.Passed {
+		var text strings.Builder
+		if err := report.Text(&text); err != nil {
+			t.Fatal(err)
+		}
+		t.Error(text.String())
+	}
+}
