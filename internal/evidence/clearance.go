@@ -117,7 +117,7 @@ func coefficientPerFahrenheit(r *Row) (Result, error) {
 		return Result{}, err
 	}
 	metre := measure.Given(units.Exactly(units.Metre.OfInt(1)), "")
-	warm, err := b.Warmed(metre)
+	warm, err := b.Warmed(metre, units.Millimetre)
 	if err != nil {
 		return Result{}, err
 	}
@@ -172,11 +172,11 @@ func warmedFromTo(r *Row) (Result, error) {
 	}
 	cool := from // the instrument and its master are at 20 °C
 	cool.Temperature = units.MustParse[units.TemperatureInterval]("20 °C")
-	reference, err := from.AtReference(measure.Given(size, "published"), cool, cool)
+	reference, err := from.AtReference(measure.Given(size, "published"), cool, cool, units.Millimetre)
 	if err != nil {
 		return Result{}, err
 	}
-	warm, err := to.Warmed(reference)
+	warm, err := to.Warmed(reference, units.Millimetre)
 	if err != nil {
 		return Result{}, err
 	}

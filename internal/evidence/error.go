@@ -31,6 +31,8 @@ var (
 	ErrDisagrees    = errors.New("computed value disagrees with the source")
 	ErrAgrees       = errors.New("listed as a misprint but agrees")
 	ErrOriginal     = errors.New("not the value of the row that the note names")
+	ErrShare        = errors.New("too many facts hang on one work")
+	ErrLoose        = errors.New("tolerance is more than twenty times the deviation, without a reason")
 )
 
 // ErrStale is the error of [Stale].
@@ -48,6 +50,9 @@ type Error struct {
 }
 
 func (e *Error) Error() string {
+	if e.File == "" { // about all of the evidence
+		return e.Kind.Error() + ": " + e.Detail
+	}
 	s := e.File
 	if e.Line > 0 {
 		s += fmt.Sprintf(":%d", e.Line)

@@ -13,7 +13,7 @@ type Standing string
 
 const (
 	Fact       Standing = "fact"        // none of the following
-	Follows    Standing = "derived"     // its provenance: it follows from printed values
+	Follows    Standing = "derived"     // its provenance or its note: it follows from another value
 	Repeat     Standing = "repeat"      // a row before it asserts the same, perhaps from another source
 	LookedUp   Standing = "looked up"   // its check reads the library's own table: the row shows that the table was typed right
 	HandedBack Standing = "handed back" // the value wanted is one of the inputs
@@ -25,6 +25,10 @@ func Standings() []Standing { return []Standing{Fact, Follows, Repeat, LookedUp,
 // sameAs begins the note of a row that puts the value of another package's row through
 // this package: "the value of clearance/shell-0.010-lo".
 const sameAs = "the value of "
+
+// followsFrom begins the note of a recalled value that adds nothing to another: the other
+// end of a tolerance interval of known width.
+const followsFrom = "follows from "
 
 // original returns the package and the id of the row whose value a row repeats by its
 // own note, or "", "".
@@ -52,11 +56,12 @@ func (t tally) standing(r *Row) Standing {
 	claim := r.claim()
 	repeats := t.seen[claim]
 	_, repeated := r.original()
-	if r.Provenance != Derived {
+	follows := r.Provenance == Derived || strings.HasPrefix(r.Note, followsFrom)
+	if !follows {
 		t.seen[claim] = true
 	}
 	switch {
-	case r.Provenance == Derived:
+	case follows:
 		return Follows
 	case repeats, repeated != "":
 		return Repeat

@@ -15,6 +15,7 @@ func TestStanding(t *testing.T) {
 	}{
 		{"alone", []string{"convert,value=0.751 in,19.075,mm,0," + book + ",published,"}, Fact},
 		{"derived", []string{"convert,value=0.751 in,19.075,mm,0," + book + ",derived,0.751 times 25.4"}, Follows},
+		{"recalled, and follows from another", []string{"deviation,class=p6,12,µm,0," + book + ",from memory,follows from p6-lower: 6 + 6"}, Follows},
 		{"printed after derived", []string{
 			"convert,value=0.751 in,19.075,mm,0," + book + ",derived,0.751 times 25.4",
 			"convert,value=0.751 in,19.075,mm,0," + book + ",published,"}, Fact},

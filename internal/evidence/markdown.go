@@ -2,7 +2,6 @@ package evidence
 
 import (
 	"bytes"
-	"cmp"
 	"fmt"
 	"maps"
 	"math/big"
@@ -21,7 +20,7 @@ Each value comes from outside closefit. How it came to be known:
 
 | Provenance | Meaning |
 |---|---|
-| published | printed in the source named, of which a print was read |
+| published | printed in the source named, of which a print, or the publisher's own electronic edition, was read |
 | reproduced | printed in the source named, and read in a copy of it or in another work that prints it too; "read in" says in which |
 | derived | follows from printed values by the arithmetic that the row's note states |
 | worked example | the printed answer of a textbook's example; "read in" says where not in the book |
@@ -44,7 +43,7 @@ Many values do not make many independent facts. A value is none when it is
 
 | Not a fact | Meaning |
 |---|---|
-| derived | see above |
+| derived | see above; or recalled, and its note says from which other value it follows |
 | repeat | a row before it asserts the same: the same check, inputs and unit from another source or another page, or the way back of a conversion. A package that puts another package's value through its own code says so in the note |
 | looked up | its check reads the library's own table, so that agreement shows only that the table was typed right |
 | handed back | the value is one of the inputs, such as a torque that a plan takes in and gives out |
@@ -57,6 +56,7 @@ func Markdown(reports []Report) []byte {
 	b.WriteString(preamble)
 	writeTotals(&b, reports)
 	writeStandings(&b, reports)
+	writeProperties(&b)
 	writeWorks(&b, reports)
 	for _, r := range reports {
 		writePackage(&b, r)
@@ -126,41 +126,6 @@ func writeStandings(b *bytes.Buffer, reports []Report) {
 		line(r.Package, valuesOf(r))
 	}
 	line("**all**", valuesOf(reports...))
-}
-
-// worksOf returns the works in which a value was read, or by which it was computed,
-// without their parts: FreeCAD, of "web copies of the table and FreeCAD (fit tables)".
-func worksOf(r *Row) []string {
-	if r.Provenance == FromMemory || r.Provenance == CommonPractice {
-		return []string{"none: " + string(r.Provenance)}
-	}
-	works := strings.Split(cmp.Or(r.ReadIn(), r.Document()), " and ")
-	for i, work := range works {
-		works[i], _, _ = strings.Cut(work, " (")
-	}
-	return works
-}
-
-// writeWorks lists the works by the number of values that hang on each, so that nobody
-// takes many sources for many readings.
-func writeWorks(b *bytes.Buffer, reports []Report) {
-	all := valuesOf(reports...)
-	byWork := map[string][]Outcome{}
-	for _, o := range all {
-		for _, work := range worksOf(o.Row) {
-			byWork[work] = append(byWork[work], o)
-		}
-	}
-	b.WriteString("\n## What was read\n\nThe works in which the values were read, or by which they were computed, whatever source the rows name.\n" +
-		"A value that was read in two works counts with both.\n\n" +
-		"| Read in | Values | Share | Facts |\n|---|--:|--:|--:|\n")
-	works := slices.SortedFunc(maps.Keys(byWork), func(x, y string) int {
-		return cmp.Or(cmp.Compare(len(byWork[y]), len(byWork[x])), strings.Compare(x, y))
-	})
-	for _, work := range works {
-		from := byWork[work]
-		fmt.Fprintf(b, "| %s | %d | %s | %d |\n", cell(work), len(from), percentOf(len(from), len(all)), countBy(from, standingOf)[Fact])
-	}
 }
 
 func writePackage(b *bytes.Buffer, r Report) {

@@ -37,6 +37,8 @@ func preloadChecks() map[string]Check {
 		"strips":            strips,
 		"neighbour":         neighbourPreload,
 		"breaking_torque":   breakingTorque,
+		"extension_torque":  extensionTorque,
+		"extension_setting": extensionSetting,
 		"key_torque":        keyTorque,
 		"deviation":         preloadStatistic(func(_, deviation units.Force) units.Force { return deviation }),
 	}
@@ -393,4 +395,53 @@ func keyTorque(r *Row) (Result, error) {
 		return Result{}, err
 	}
 	return inUnit(r, t)
+}
+
+// extended is a wrench without a deviation on an extension, for torques up to ten times as large as
+// what it is asked for; its marks are a thousandth of the row's unit apart.
+func extended(r *Row, asked units.Torque) (preload.Wrench, error) {
+	lever, errLever := Parse(r, "lever", units.ParseLength)
+	offset, errOffset := Parse(r, "offset", units.ParseLength)
+	angle, errAngle := Parse(r, "angle", units.ParseAngle)
+	unit, errUnit := units.Parse[units.TorqueUnit](r.Unit())
+	if err := errors.Join(errLever, errOffset, errAngle, errUnit); err != nil {
+		return preload.Wrench{}, err
+	}
+	mark := unit.Of(decimal.New(1, -3))
+	return preload.Wrench{Range: units.MustInterval(mark, asked.MulInt(10)), Graduation: mark,
+		Extension: &preload.Extension{Lever: lever, Offset: offset, Angle: angle}}, nil
+}
+
+// extensionTorque is what a bolt gets through an extension at a setting of the wrench.
+func extensionTorque(r *Row) (Result, error) {
+	set, err := Parse(r, "set", units.ParseTorque)
+	if err != nil {
+		return Result{}, err
+	}
+	w, err := extended(r, set)
+	if err != nil {
+		return Result{}, err
+	}
+	got, err := w.Applied(set)
+	if err != nil {
+		return Result{}, err
+	}
+	return inUnit(r, got.Mid())
+}
+
+// extensionSetting is what to set for a torque at the bolt, to the nearest thousandth.
+func extensionSetting(r *Row) (Result, error) {
+	target, err := Parse(r, "torque", units.ParseTorque)
+	if err != nil {
+		return Result{}, err
+	}
+	w, err := extended(r, target)
+	if err != nil {
+		return Result{}, err
+	}
+	settings, err := w.Settings(units.Exactly(target))
+	if err != nil {
+		return Result{}, err
+	}
+	return inUnit(r, settings[0])
 }

@@ -4,7 +4,7 @@ package evidence
 type Provenance string
 
 const (
-	Published        Provenance = "published"                  // a print of the source was read
+	Published        Provenance = "published"                  // a print of the source, or its publisher's electronic edition, was read
 	Reproduced       Provenance = "reproduced"                 // read in a copy, or in another work that prints the source's value; the source says in which
 	Derived          Provenance = "derived"                    // follows from printed values by the arithmetic in the note
 	WorkedExample    Provenance = "worked example"             // the printed answer of a textbook's example

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -53,6 +54,7 @@ func stackChecks() map[string]Check {
 		"mass calibration, second order":  massCalibrationLine(func(l *stack.Linear) float64 { return l.SecondOrder }),
 		"tail of ten normal parts":        tenNormalParts,
 		"proven probability above":        provenAbove,
+		"first exceeds":                   firstExceeds,
 		"proven density":                  provenDensity,
 		"comparison loss, first order":    comparisonLossLine(func(l *stack.Linear) float64 { return l.StdDev }),
 		"comparison loss, second order":   comparisonLossLine(func(l *stack.Linear) float64 { return l.SecondOrder }),
@@ -384,6 +386,26 @@ func tenNormalParts(r *Row) (Result, error) {
 // probability must be proven, and its error must reach the value wanted.
 func provenAbove(r *Row) (Result, error) {
 	return proven(r, "above", "", func(l *stack.Law, at units.Length) (stack.Computed, error) { return l.Above(at), nil })
+}
+
+// firstExceeds is the chance that a sum of uniform parts within 0..1 mm first exceeds a length with
+// so many parts: that the sum of all is above it, less that the sum without the last one is.
+func firstExceeds(r *Row) (Result, error) {
+	n, errParts := r.Int("parts")
+	at, errAt := Parse(r, "above", units.ParseLength)
+	if err := errors.Join(errParts, errAt, r.ExpectUnit("")); err != nil {
+		return Result{}, err
+	}
+	part := stack.Adds("x", units.MustParseLengthInterval("0..1 mm"), stack.Uniform())
+	var chances [2]float64 // with one part less, and with all
+	for i := range chances {
+		law, err := stack.Stack(slices.Repeat([]stack.Contributor{part}, n-1+i)).Law()
+		if err != nil {
+			return Result{}, err
+		}
+		chances[i] = law.Above(at).Value
+	}
+	return Float64(chances[1] - chances[0]), nil
 }
 
 // provenDensity is the density of the gap at a length, as provenAbove is the probability.

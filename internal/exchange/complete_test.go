@@ -36,7 +36,7 @@ func packages() map[string]registered {
 	return map[string]registered{
 		"units":            {unitsForms(), unitsExceptions()},
 		"clearance":        {clearanceForms(), nil},
-		"units/measure":    {measureForms(), nil},
+		"units/measure":    {measureForms(), measureExceptions()},
 		"clearance/isofit": {isofitForms(), nil},
 		"clearance/stack":  {stackForms(), stackExceptions()},
 		"clearance/film":   {filmForms(), filmExceptions()},

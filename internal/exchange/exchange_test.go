@@ -18,8 +18,10 @@ import (
 
 // A form is one type of the exchange form and its check.
 type form struct {
-	name  string // as its package declares it
-	check func(t *testing.T)
+	name     string // as its package declares it
+	check    func(t *testing.T)
+	examples func() [][]byte
+	fuzz     func(t *testing.T, text []byte)
 }
 
 // valueOf registers a type whose JSON says all that it holds.
@@ -27,16 +29,23 @@ func valueOf[T any](name string, draw func(t *rapid.T) T) form { return valueBy(
 
 // valueBy registers a type with an equality for what its JSON might leave out.
 func valueBy[T any](name string, draw func(t *rapid.T) T, equal func(a, b T) bool) form {
-	return form{name, func(t *testing.T) {
+	f := nameBy(name, draw, equal)
+	f.check = func(t *testing.T) {
 		checkForm(t, draw, equal)
 		refuses[T](t, "a text of no meaning", `"!"`)
-	}}
+	}
+	return f
 }
 
 // nameBy registers a type that is written as a name of the user's own, of which any text
 // may be one.
 func nameBy[T any](name string, draw func(t *rapid.T) T, equal func(a, b T) bool) form {
-	return form{name, func(t *testing.T) { checkForm(t, draw, equal) }}
+	return form{
+		name:     name,
+		check:    func(t *testing.T) { checkForm(t, draw, equal) },
+		examples: func() [][]byte { return written(draw) },
+		fuzz:     readsOrRefuses[T],
+	}
 }
 
 func checkForm[T any](t *testing.T, draw func(t *rapid.T) T, equal func(a, b T) bool) {
@@ -45,7 +54,7 @@ func checkForm[T any](t *testing.T, draw func(t *rapid.T) T, equal func(a, b T) 
 	})
 	t.Run("refuses", func(t *testing.T) {
 		g := rapid.Custom(draw)
-		for seed := 0; seed < 8; seed += thorough.Every(4) { // two examples, or all eight
+		for seed := 0; seed < 8; seed += thorough.Every(8) { // one example, or all eight
 			text, err := json.Marshal(g.Example(seed))
 			if err != nil {
 				t.Fatal(err)

@@ -199,3 +199,9 @@ func drawStations(t *rapid.T) measure.Stations[units.LengthDim] {
 	}
 	return s
 }
+
+func measureExceptions() map[string]string {
+	return map[string]string{
+		"Lines": "text of JSON already",
+	}
+}

@@ -2,4 +2,4 @@ package exchange
 
 import "example.com/closefit/internal/thorough"
 
-func init() { thorough.Checks(20) }
+func init() { thorough.Checks(10) }
