@@ -12,6 +12,7 @@ import (
 	"net"
 	"net/http"
 	"strings"
+	"sync"
 	"time"
 
 	"example.com/closefit/examples/kit/bench"
@@ -64,7 +65,8 @@ const mostAsked = 64 << 10
 
 // serve answers until the context ends, and then lets requests that are under way finish.
 func (s *server) serve(ctx context.Context, listener net.Listener) error {
-	h := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, MaxHeaderBytes: 32 << 10, BaseContext: func(net.Listener) context.Context { return ctx }}
+	var silent silent
+	h := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, MaxHeaderBytes: 32 << 10, BaseContext: func(net.Listener) context.Context { return ctx }, ConnState: silent.state}
 	ended := make(chan error, 1)
 	go func() { ended <- h.Serve(listener) }()
 	go s.keeper.watch(ctx)
@@ -75,11 +77,46 @@ func (s *server) serve(ctx context.Context, listener net.Listener) error {
 	}
 	end, stop := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
 	defer stop()
+	silent.close()
 	err := h.Shutdown(end)
 	if e := <-ended; !errors.Is(e, http.ErrServerClosed) {
 		err = errors.Join(err, e)
 	}
 	return errors.Join(err, s.walker.close())
+}
+
+// A silent is the connections that have asked nothing yet. A browser opens some in advance and
+// leaves them so, and an end would wait seconds for a request that never comes.
+type silent struct {
+	mu     sync.Mutex
+	conns  map[net.Conn]bool
+	closed bool
+}
+
+// state is told what becomes of each connection.
+func (s *silent) state(c net.Conn, now http.ConnState) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	switch {
+	case now != http.StateNew:
+		delete(s.conns, c)
+	case s.closed:
+		_ = c.Close()
+	case s.conns == nil:
+		s.conns = map[net.Conn]bool{c: true}
+	default:
+		s.conns[c] = true
+	}
+}
+
+// close closes them, and each that comes later.
+func (s *silent) close() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.closed = true
+	for c := range s.conns {
+		_ = c.Close()
+	}
 }
 
 // ServeHTTP answers a request of the page itself, and refuses all others.

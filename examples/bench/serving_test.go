@@ -231,6 +231,23 @@ func TestKeeps(t *testing.T) {
 	}
 }
 
+// A browser opens connections in advance; one that has asked nothing does not hold the end.
+func TestEndsBesideSilence(t *testing.T) {
+	s := serving(t, demonstration(t, "lock-gate"), nil)
+	for range 2 {
+		c, err := (&net.Dialer{}).DialContext(t.Context(), "tcp", s.host)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(func() { _ = c.Close() })
+	}
+	// The server accepts in order: when a third is answered, it holds both.
+	if status, _ := s.ask(t, http.MethodGet, "", nil); status != http.StatusOK {
+		t.Fatalf("status %d", status)
+	}
+	s.end(t)()
+}
+
 func TestDemonstrationIsNotKept(t *testing.T) {
 	s := serving(t, nil, nil)
 	edit := bench.Edit{Key: bench.Reading, Line: "main journal", Place: "3", Was: "58.360 mm", Now: "58.361 mm"}
