@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"example.com/closefit/examples/kit/conform"
+	"example.com/closefit/internal/thorough"
 )
 
 // TestMain lets the test's own program be the one that is asked.
@@ -111,7 +112,7 @@ func asked(t *testing.T, ctx context.Context, how string, topic string, most int
 		t.Fatal(err)
 	}
 	vectors = conform.Of(vectors, []string{topic})
-	bounds := conform.Bounds{Silence: 30 * time.Second, Whole: 2 * time.Minute, Leaving: 30 * time.Second} // a loaded machine is slow
+	bounds := conform.Bounds{Silence: thorough.Patience, Whole: 4 * thorough.Patience, Leaving: thorough.Patience}
 	switch how {
 	case "hangs":
 		bounds.Silence = 2 * time.Second
@@ -174,6 +175,23 @@ func TestMutant(t *testing.T) {
 		if w.Source == "" || w.Harm == "" || w.Got == "" || w.Why == "" {
 			t.Fatalf("a wrong answer without all that is to be said of it: %+v", w)
 		}
+	}
+}
+
+// TestReadsLate: what a program said before it ended counts, however late it is read.
+func TestReadsLate(t *testing.T) {
+	t.Setenv("CONFORM_ANSWERER", "library")
+	vectors, err := conform.Vectors()
+	if err != nil {
+		t.Fatal(err)
+	}
+	vectors = conform.Of(vectors, []string{"assign"})[:12]
+	r, err := conform.Run(t.Context(), conform.Asking{
+		Command: []string{os.Args[0]}, Vectors: vectors, Bounds: conform.Bounds{Silence: thorough.Patience, Whole: thorough.Patience, Leaving: thorough.Patience},
+		Progress: func(int) { time.Sleep(200 * time.Millisecond) }, // it has long ended when the last line is read
+	})
+	if err != nil || !r.Passed {
+		t.Errorf("%+v, %v", r, err)
 	}
 }
 
