@@ -69,6 +69,8 @@ func answer(how string) {
 			text += "\n" + "ready."
 		case how == "half" && n == 3:
 			return
+		case how == "wide":
+			text += strings.Repeat(" ", 11<<10)
 		case how == "mutant":
 			text = mutated(text)
 		case how == "does not leave" && n == 0:
@@ -180,7 +182,7 @@ func TestMutant(t *testing.T) {
 
 // TestReadsLate: what a program said before it ended counts, however late it is read.
 func TestReadsLate(t *testing.T) {
-	t.Setenv("CONFORM_ANSWERER", "library")
+	t.Setenv("CONFORM_ANSWERER", "wide")
 	vectors, err := conform.Vectors()
 	if err != nil {
 		t.Fatal(err)
@@ -188,7 +190,11 @@ func TestReadsLate(t *testing.T) {
 	vectors = conform.Of(vectors, []string{"assign"})[:12]
 	r, err := conform.Run(t.Context(), conform.Asking{
 		Command: []string{os.Args[0]}, Vectors: vectors, Bounds: conform.Bounds{Silence: thorough.Patience, Whole: thorough.Patience, Leaving: thorough.Patience},
-		Progress: func(int) { time.Sleep(200 * time.Millisecond) }, // it has long ended when the last line is read
+		Progress: func(n int) {
+			if n == 1 { // all the others are written meanwhile, and more of them than any buffer of a reader takes
+				time.Sleep(3 * time.Second)
+			}
+		},
 	})
 	if err != nil || !r.Passed {
 		t.Errorf("%+v, %v", r, err)
