@@ -39,6 +39,17 @@ func main() {
 }
 `)
 	write("go.mod", "module alone.example\n\ngo 1.26\n\nrequire example.com/closefit v0.0.0\n\nreplace example.com/closefit => "+root+"\n")
+	sums, err := os.ReadFile(filepath.Join(root, "go.sum"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var known strings.Builder // so that nobody is asked over the network
+	for line := range strings.Lines(string(sums)) {
+		if strings.HasPrefix(line, "github.com/shopspring/decimal ") {
+			known.WriteString(line)
+		}
+	}
+	write("go.sum", known.String())
 	command := func(args ...string) string {
 		cmd := exec.CommandContext(t.Context(), "go", args...)
 		cmd.Dir = dir

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -193,16 +194,20 @@ func TestSimulationStops(t *testing.T) {
 		t.Errorf("cancelled: %v, %v", o, err)
 	}
 
-	slow, stop := context.WithTimeout(t.Context(), 20*time.Millisecond)
-	defer stop()
-	begin := time.Now()
-	_, err = s.SimulateFunc(slow, func(x []float64) float64 { time.Sleep(time.Millisecond / 4); return x[0] }, anything, stack.Simulation{Trials: 1 << 40, Workers: 2})
-	if !errors.Is(err, context.DeadlineExceeded) {
-		t.Errorf("out of time: %v", err)
-	}
-	if took := time.Since(begin); took > 20*time.Second {
-		t.Errorf("stopped after %v", took)
-	}
+	synctest.Test(t, func(t *testing.T) { // the clock is the test's own, and only the function takes time
+		for _, most := range []time.Duration{20 * time.Millisecond, 700 * time.Millisecond} { // before the workers, and in them
+			slow, stop := context.WithTimeout(t.Context(), most)
+			begin := time.Now()
+			_, err := s.SimulateFunc(slow, func(x []float64) float64 { time.Sleep(time.Millisecond / 4); return x[0] }, anything, stack.Simulation{Trials: 1 << 40, Workers: 2})
+			if !errors.Is(err, context.DeadlineExceeded) {
+				t.Errorf("out of time: %v", err)
+			}
+			if took := time.Since(begin) - most; took < 0 || took > 50*time.Millisecond {
+				t.Errorf("stopped %v after its time of %v", took, most)
+			}
+			stop()
+		}
+	})
 }
 
 func TestProgress(t *testing.T) {

@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp/kb"
 
@@ -19,20 +18,19 @@ import (
 func (b atBench) exported(folder, button string) []byte {
 	b.t.Helper()
 	b.tap(button)
-	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
-		if all, _ := filepath.Glob(filepath.Join(folder, "*.toml")); len(all) == 1 {
-			text, err := os.ReadFile(all[0])
-			if err != nil {
-				b.t.Fatal(err)
-			}
-			if err := os.Remove(all[0]); err != nil {
-				b.t.Fatal(err)
-			}
-			return text
-		}
+	var all []string
+	thorough.Until(b.t, "a file is written", func() bool {
+		all, _ = filepath.Glob(filepath.Join(folder, "*.toml"))
+		return len(all) == 1
+	})
+	text, err := os.ReadFile(all[0])
+	if err != nil {
+		b.t.Fatal(err)
 	}
-	b.t.Fatal("no file is written")
-	return nil
+	if err := os.Remove(all[0]); err != nil {
+		b.t.Fatal(err)
+	}
+	return text
 }
 
 // imports gives the page a file of bytes.

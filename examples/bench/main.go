@@ -7,7 +7,7 @@
 // It serves a page on this machine alone, at an address that it prints and nobody can guess, and keeps the job
 // file up to date: it changes the readings in place, and leaves every other byte as it is. The file is written
 // whole or not at all, and read again before each change, so that an editor may have it open too. Stop it
-// with an interrupt. With the tightening laid out in the job, its bolts are pulled one by one on the ledger
+// with an interrupt: what was asked before is answered first, for up to a minute; a second one ends it at once. With the tightening laid out in the job, its bolts are pulled one by one on the ledger
 // that torquewalk keeps, behind the same gate.
 //
 // With -o it writes the same page as one file that needs neither program nor network, to take to the bench on a
@@ -40,6 +40,7 @@ import (
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 

@@ -14,9 +14,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"example.com/closefit/examples/kit/bench"
+	"example.com/closefit/internal/thorough"
 )
 
 // TestMain runs the program itself where a test started it as one.
@@ -70,25 +70,28 @@ func TestInterrupt(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer c.Close()
-	fmt.Fprintf(c, "POST %sedit HTTP/1.1\r\nHost: %s\r\nOrigin: http://%s\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", at.Path, at.Host, at.Host, len(body), body[:10])
-	time.Sleep(200 * time.Millisecond) // so that the half of it has come
+	fmt.Fprintf(c, "POST %sedit HTTP/1.1\r\nHost: %s\r\nOrigin: http://%s\r\nContent-Type: application/json\r\nExpect: 100-continue\r\nContent-Length: %d\r\n\r\n", at.Path, at.Host, at.Host, len(body))
+	in := bufio.NewReader(c)
+	if line, err := in.ReadString('\n'); err != nil || !strings.Contains(line, "100") { // it reads the body: the request is under way
+		t.Fatal(line, err)
+	}
 	if err := program.Process.Signal(os.Interrupt); err != nil {
 		t.Fatal(err)
 	}
-	for end := time.Now().Add(10 * time.Second); ; time.Sleep(10 * time.Millisecond) {
+	thorough.Until(t, "nobody is let in any more", func() bool {
 		more, err := net.Dial("tcp", at.Host)
-		if err != nil {
-			break // nobody is let in any more
+		if err == nil {
+			more.Close()
 		}
-		more.Close()
-		if time.Now().After(end) {
-			t.Fatal("the interrupt is not heard")
-		}
-	}
-	if _, err := c.Write(body[10:]); err != nil {
+		return err != nil
+	})
+	if _, err := c.Write(body); err != nil {
 		t.Fatal(err)
 	}
-	answer, err := http.ReadResponse(bufio.NewReader(c), nil)
+	if _, err := in.ReadString('\n'); err != nil { // the empty line behind 100
+		t.Fatal(err)
+	}
+	answer, err := http.ReadResponse(in, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -26,7 +26,8 @@ type server struct {
 	secret string // 128 random bits
 	page   []byte
 	policy string
-	packed []byte // the library, by gzip
+	packed []byte        // the library, by gzip
+	within time.Duration // for what is under way when it ends
 }
 
 // newServer makes the server of a job at a host.
@@ -54,7 +55,7 @@ func newServer(k *keeper, wasm []byte, host string) (*server, error) {
 	if err := z.Close(); err != nil {
 		return nil, err
 	}
-	return &server{keeper: k, walker: newWalker(k), host: host, secret: hex.EncodeToString(random[:]), page: text.Bytes(), policy: d.Policy() + "; frame-ancestors 'none'", packed: packed.Bytes()}, nil
+	return &server{keeper: k, walker: newWalker(k), host: host, secret: hex.EncodeToString(random[:]), page: text.Bytes(), policy: d.Policy() + "; frame-ancestors 'none'", packed: packed.Bytes(), within: time.Minute}, nil
 }
 
 // address is where the page is.
@@ -75,7 +76,7 @@ func (s *server) serve(ctx context.Context, listener net.Listener) error {
 		return errors.Join(err, s.walker.close())
 	case <-ctx.Done():
 	}
-	end, stop := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
+	end, stop := context.WithTimeout(context.WithoutCancel(ctx), s.within)
 	defer stop()
 	silent.close()
 	err := h.Shutdown(end)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"encoding/json"
@@ -14,7 +15,9 @@ import (
 	"time"
 
 	"example.com/closefit/examples/kit/bench"
+	"example.com/closefit/examples/kit/files/wholefile"
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/internal/thorough"
 )
 
 // served is a server under test.
@@ -47,6 +50,7 @@ func serving(t *testing.T, text, wasm []byte) *served {
 	if err != nil {
 		t.Fatal(err)
 	}
+	s.within = thorough.Patience
 	ctx, stop := context.WithCancel(t.Context())
 	x := &served{s, k, stop, make(chan error, 1)}
 	go func() { x.ended <- s.serve(ctx, listener) }()
@@ -64,7 +68,7 @@ func (s *served) end(t *testing.T) func() {
 				t.Errorf("it does not end well: %v", err)
 			}
 			s.ended <- nil
-		case <-time.After(10 * time.Second):
+		case <-time.After(2 * thorough.Patience):
 			t.Error("it does not end")
 		}
 	}
@@ -171,17 +175,14 @@ func TestKeeps(t *testing.T) {
 	defer stream.Body.Close()
 	heard := make(chan string, 20)
 	go func() {
-		b := make([]byte, 4096)
-		for {
-			n, err := stream.Body.Read(b)
-			if err != nil {
-				close(heard)
-				return
+		defer close(heard)
+		event := ""
+		for lines := bufio.NewScanner(stream.Body); lines.Scan(); {
+			if kind, is := strings.CutPrefix(lines.Text(), "event: "); is {
+				event = kind
 			}
-			for line := range strings.SplitSeq(string(b[:n]), "\n") {
-				if revision, is := strings.CutPrefix(line, "data: "); is {
-					heard <- revision
-				}
+			if revision, is := strings.CutPrefix(lines.Text(), "data: "); is && event == "job" { // not that it is still here
+				heard <- revision
 			}
 		}
 	}()
@@ -192,7 +193,7 @@ func TestKeeps(t *testing.T) {
 			if got != want {
 				t.Fatalf("heard %q, want %q", got, want)
 			}
-		case <-time.After(10 * time.Second):
+		case <-time.After(thorough.Patience):
 			t.Fatal("nothing is heard")
 		}
 	}
@@ -210,7 +211,7 @@ func TestKeeps(t *testing.T) {
 		t.Errorf("the second of two who type: %d, %v", status, said)
 	}
 	edited := append([]byte("# by an editor\n"), after...)
-	if err := os.WriteFile(s.keeper.path, edited, 0o600); err != nil {
+	if err := wholefile.Write(s.keeper.path, edited); err != nil { // at once, so that no half of it is heard of
 		t.Fatal(err)
 	}
 	hear(revision(edited))

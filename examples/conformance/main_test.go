@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"example.com/closefit/examples/kit/conform"
+	"example.com/closefit/internal/thorough"
 )
 
 // TestMain lets the test's own program be the one that is asked.
@@ -152,11 +153,11 @@ func TestPrograms(t *testing.T) {
 		{"hangs", 1, []string{"stopped: the program was stopped: no line for 1s", "no answer"}, ""},
 	} {
 		t.Run(c.how, func(t *testing.T) {
-			silence := "1m"
+			silence := thorough.Patience.String()
 			if c.how == "hangs" {
 				silence = "1s"
 			}
-			status, stdout, stderr := ran(t, c.how, nil, "-topics", "plan", "-silence", silence, "--", os.Args[0])
+			status, stdout, stderr := ran(t, c.how, nil, "-topics", "plan", "-silence", silence, "-time", (4 * thorough.Patience).String(), "--", os.Args[0])
 			if status != c.status || !strings.Contains(stderr, c.stderr) {
 				t.Errorf("status %d, want %d; error %q", status, c.status, stderr)
 			}

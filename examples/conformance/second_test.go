@@ -4,7 +4,6 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
-	"time"
 
 	"example.com/closefit/examples/kit/conform"
 	"example.com/closefit/internal/thorough"
@@ -29,7 +28,7 @@ func TestSecondAnswerer(t *testing.T) {
 	for i := 0; i < len(all); i += step {
 		some = append(some, all[i])
 	}
-	report, err := conform.Run(t.Context(), conform.Asking{Command: []string{python, "answer.py"}, Vectors: some, Bounds: conform.Bounds{Silence: time.Minute, Whole: 5 * time.Minute, Leaving: time.Minute}})
+	report, err := conform.Run(t.Context(), conform.Asking{Command: []string{python, "answer.py"}, Vectors: some, Bounds: conform.Bounds{Silence: thorough.Patience, Whole: 4 * thorough.Patience, Leaving: thorough.Patience}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -57,13 +57,18 @@ import (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := interrupted()
 	defer stop()
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
-// run is the program with its surroundings given, for tests.
-func run(ctx context.Context, args []string, stdout, stderr io.Writer) (status int) {
+// interrupted is the context that ends when the program is asked to stop.
+func interrupted() (ctx context.Context, stop context.CancelFunc) {
+	return signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+}
+
+// run is the program with its surroundings given, for tests, which may change its server.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer, change ...func(*server)) (status int) {
 	flags := flag.NewFlagSet("serve", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	address := flags.String("listen", "127.0.0.1:8417", "the `address` to listen on; one that others reach only if you name it")
@@ -96,6 +101,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (status i
 	debug.SetMemoryLimit(512 << 20)
 	s := newServer(slog.New(slog.NewJSONHandler(stderr, nil)))
 	s.origin, s.within = *origin, *within
+	for _, c := range change {
+		c(s)
+	}
 	at := listener.Addr().(*net.TCPAddr)
 	if s.local = at.IP.IsLoopback(); !s.local {
 		fmt.Fprintf(stderr, "serve: CAUTION: others reach %s. It knows no passwords and no encryption: put something before it that does.\n", at)

@@ -122,7 +122,7 @@ func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		head.Set("Content-Type", "application/json")
 	}
 	head.Set("Content-Length", strconv.Itoa(len(reply)))
-	if s.stopping.Load() || e.status == http.StatusRequestEntityTooLarge || e.status == http.StatusRequestTimeout {
+	if s.stopping.Load() {
 		head.Set("Connection", "close")
 	}
 	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(20 * time.Second)) // who does not listen is not waited for
@@ -221,7 +221,8 @@ func (s *server) asked(w http.ResponseWriter, r *http.Request, q ask.Question, e
 	body, err := s.bodies.read(w, r, most[q.Name])
 	e.in = len(body)
 	if err != nil {
-		if explained(err, "", 0) == err { // who left, or what is no HTTP
+		w.Header().Set("Connection", "close") // else the answer would wait for the rest of the body
+		if explained(err, "", 0) == err {     // who left, or what is no HTTP
 			err = &units.Error{Kind: ask.ErrQuestion, Where: "body", Found: "not all of it", Fix: "send the whole of it"}
 		}
 		return fail(err, "body", false)

@@ -14,11 +14,13 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"syscall"
 	"testing"
 	"time"
 
 	"example.com/closefit/examples/kit/ask/asktest"
+	"example.com/closefit/internal/thorough"
 )
 
 // TestStopUnderLoad stops the program while clients ask as fast as they can, some of them heavy questions. Each request
@@ -27,7 +29,7 @@ import (
 func TestStopUnderLoad(t *testing.T) {
 	stoppable(t)
 	program := exec.Command(os.Args[0], "-listen", "127.0.0.1:0")
-	program.Env = append(os.Environ(), "SERVE_TEST_PROGRAM=1")
+	program.Env = append(os.Environ(), "SERVE_TEST_PROGRAM=patient")
 	out, err := program.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -47,6 +49,7 @@ func TestStopUnderLoad(t *testing.T) {
 		bodies[c.Name] = bodyOf(c)
 	}
 	const clients = 24
+	var answered atomic.Int64
 	var wait sync.WaitGroup
 	type count struct{ whole, busy, refused int }
 	counts := make(chan count, clients)
@@ -69,7 +72,7 @@ func TestStopUnderLoad(t *testing.T) {
 					}
 					in = bufio.NewReader(c)
 				}
-				c.SetDeadline(time.Now().Add(30 * time.Second))
+				c.SetDeadline(time.Now().Add(thorough.Patience))
 				r, err := http.NewRequest("POST", "http://"+at+"/v1/"+path, strings.NewReader(body))
 				if err != nil {
 					t.Error(err)
@@ -99,6 +102,7 @@ func TestStopUnderLoad(t *testing.T) {
 					return
 				case a.StatusCode == 200 && strings.HasPrefix(string(text), `{"closefit":1,"answer":`):
 					n.whole++
+					answered.Add(1)
 				case a.StatusCode == 503 || a.StatusCode == 429:
 					n.busy++
 				default:
@@ -111,7 +115,7 @@ func TestStopUnderLoad(t *testing.T) {
 			}
 		})
 	}
-	time.Sleep(500 * time.Millisecond)
+	thorough.Until(t, "each client could have had some answers", func() bool { return answered.Load() >= 4*clients })
 	stopProgram(t, program)
 	wait.Wait()
 	if err := program.Wait(); err != nil {
@@ -163,9 +167,7 @@ func TestStopWaits(t *testing.T) {
 		t.Fatal(line, err)
 	}
 	s.stop()
-	for !s.stopping.Load() {
-		time.Sleep(time.Millisecond)
-	}
+	thorough.Until(t, "it stops", s.stopping.Load)
 	time.Sleep(20 * time.Millisecond)
 	if _, err := c.Write([]byte(inch)); err != nil {
 		t.Fatal(err)
@@ -178,7 +180,7 @@ func TestStopWaits(t *testing.T) {
 
 // While it stops it says that it is not ready, and takes no question, to whom was connected before.
 func TestNotReadyWhileStopping(t *testing.T) {
-	s := serving(t, func(s *server) { s.silent = 5 * time.Second })
+	s := serving(t, func(s *server) { s.silent = thorough.Patience })
 	leave, err := s.heavy.enter(t.Context())
 	if err != nil {
 		t.Fatal(err)
@@ -188,9 +190,7 @@ func TestNotReadyWhileStopping(t *testing.T) {
 		a, _ := s.send(t, "POST", "/v1/stack", bodyOf(asktest.Case{With: light}))
 		status <- a.StatusCode
 	}()
-	for len(s.heavy.line) < 2 {
-		time.Sleep(time.Millisecond)
-	}
+	thorough.Until(t, "it waits", func() bool { return len(s.heavy.line) == 2 })
 	asking := func() (c net.Conn, in *bufio.Reader) {
 		c, err := net.Dial("tcp", s.at)
 		if err != nil {
@@ -200,7 +200,7 @@ func TestNotReadyWhileStopping(t *testing.T) {
 		return c, bufio.NewReader(c)
 	}
 	ask := func(c net.Conn, in *bufio.Reader, method, path, body string) (int, string) {
-		c.SetDeadline(time.Now().Add(10 * time.Second))
+		c.SetDeadline(time.Now().Add(thorough.Patience))
 		fmt.Fprintf(c, "%s %s HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", method, path, len(body), body)
 		a, err := http.ReadResponse(in, nil)
 		if err != nil {
@@ -222,9 +222,7 @@ func TestNotReadyWhileStopping(t *testing.T) {
 		t.Errorf("before: %d, %s", status, text)
 	}
 	s.stop()
-	for !s.stopping.Load() {
-		time.Sleep(time.Millisecond)
-	}
+	thorough.Until(t, "it stops", s.stopping.Load)
 	if status, text := ask(ready, readyIn, "GET", "/readyz", ""); status != 503 || !strings.Contains(text, `"kind":"stopping"`) {
 		t.Errorf("readyz while it stops: %d, %s", status, text)
 	}

@@ -10,8 +10,11 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
+
+	"example.com/closefit/internal/thorough"
 )
 
 // built is the program, built once for the tests of it.
@@ -107,6 +110,9 @@ func (b *bench) call(want int, act ...string) (out, errs string) {
 func call(t *testing.T, want int, args ...string) (stdout, stderr string) {
 	t.Helper()
 	var out, errs bytes.Buffer
+	// What another test starts now would hold the lock of this ledger until it has become another program.
+	syscall.ForkLock.RLock()
+	defer syscall.ForkLock.RUnlock()
 	if status := run(args, strings.NewReader(""), &out, &errs); status != want {
 		t.Errorf("%q: status %d, want %d\n%s%s", args, status, want, &out, &errs)
 	}
@@ -224,7 +230,7 @@ func (b *bench) open(options ...string) *session {
 // expect reads until a text was said, and returns what was said since the last.
 func (s *session) expect(text string) string {
 	s.t.Helper()
-	late := time.After(time.Minute)
+	late := time.After(thorough.Patience)
 	for !strings.Contains(s.said, text) {
 		select {
 		case more, ok := <-s.out:

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"flag"
 	"fmt"
-	"io"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -129,12 +128,13 @@ func TestKilledAtRandomMoments(t *testing.T) {
 	killed, acknowledged, underWay, ledgers := 0, 0, 0, 0
 	var folder string
 	var told []call
+	var p pace
 	for killed < *kills {
 		if folder == "" || len(told) > 300 {
 			ledgers++
 			folder, told = t.TempDir(), nil
 		}
-		out, wasKilled := runVictim(t, program, folder)
+		out, wasKilled := runVictim(t, program, folder, &p)
 		more, pending := calls(out)
 		told = append(told, more...)
 		acknowledged += len(more)
@@ -177,12 +177,19 @@ func TestKilledAtRandomMoments(t *testing.T) {
 			folder = ""
 		}
 	}
+	if acknowledged == 0 {
+		t.Error("each was killed before it had recorded anything")
+	}
 	t.Logf("| programs killed: %d kills over %d ledgers, %d calls acknowledged, %d under way and found | %v |", killed, ledgers, acknowledged, underWay, &a)
 }
 
-// runVictim runs a victim for a few milliseconds and returns what it said, and
-// whether it had to be killed.
-func runVictim(t *testing.T, program, folder string) (said []byte, killed bool) {
+// A pace is how fast victims are on this machine as it is.
+type pace struct{ first, line time.Duration } // to their first line, and from one to the next
+
+// runVictim runs a victim, kills it somewhere in its start or behind one of its lines, and returns what it said, and
+// whether it had to be killed. A moment is a drawn part of what a victim takes, so that it falls where it should
+// on any machine.
+func runVictim(t *testing.T, program, folder string, p *pace) (said []byte, killed bool) {
 	t.Helper()
 	victim := exec.Command(program)
 	victim.Env = append(os.Environ(), victimOf+"="+folder)
@@ -190,13 +197,38 @@ func runVictim(t *testing.T, program, folder string) (said []byte, killed bool) 
 	if err != nil {
 		t.Fatal(err)
 	}
+	began := time.Now()
 	if err := victim.Start(); err != nil {
 		t.Fatal(err)
 	}
-	timer := time.AfterFunc(time.Duration(rand.N(30_000))*time.Microsecond, func() { victim.Process.Kill() })
-	said, _ = io.ReadAll(pipe)
+	kill := func(within time.Duration) *time.Timer {
+		return time.AfterFunc(rand.N(within+1), func() { victim.Process.Kill() })
+	}
+	var timer *time.Timer
+	behind := rand.N(40) // lines; 0 is the start
+	if behind == 0 {
+		timer = kill(p.first)
+	}
+	lines := bufio.NewReader(pipe)
+	for n := 1; ; n++ {
+		line, err := lines.ReadBytes('\n')
+		said = append(said, line...)
+		if err != nil {
+			break
+		}
+		if n == 1 {
+			p.first, began = time.Since(began), time.Now()
+		} else {
+			p.line = time.Since(began) / time.Duration(n-1)
+		}
+		if n == behind {
+			timer = kill(2 * p.line)
+		}
+	}
 	err = victim.Wait()
-	timer.Stop()
+	if timer != nil {
+		timer.Stop()
+	}
 	if bytes.Contains(said, []byte("error")) {
 		t.Fatalf("the victim: %s", said)
 	}

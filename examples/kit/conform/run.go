@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"os/exec"
 	"strings"
 	"time"
@@ -50,13 +51,20 @@ func Run(ctx context.Context, a Asking) (*Report, error) {
 
 	cmd := exec.CommandContext(ended, a.Command[0], a.Command[1:]...)
 	stopWithChildren(cmd)
-	cmd.WaitDelay = time.Second // a child may hold the pipes open
+	cmd.WaitDelay = time.Second // a child may hold standard error open
 	tail := &first{to: a.Errors, left: 64 << 10}
 	cmd.Stderr = tail
+	// The program has the pipe itself, so that what it said before it ended is read however late.
+	out, written, err := os.Pipe()
+	if err != nil {
+		return nil, err
+	}
+	defer out.Close()
+	cmd.Stdout = written
 	in, errIn := cmd.StdinPipe()
-	out, out2 := io.Pipe()
-	cmd.Stdout = out2
-	if err := errors.Join(errIn, cmd.Start()); err != nil {
+	err = errors.Join(errIn, cmd.Start())
+	written.Close()
+	if err != nil {
 		if ctx.Err() != nil { // it ended before anything was asked
 			r.Interrupted = true
 			r.finish()
@@ -77,15 +85,10 @@ func Run(ctx context.Context, a Asking) (*Report, error) {
 		in.Close()
 	}()
 	exited := make(chan error, 1)
-	go func() {
-		err := cmd.Wait()
-		out2.CloseWithError(io.EOF)
-		exited <- err
-	}()
+	go func() { exited <- cmd.Wait() }()
 
 	lines, read := make(chan []byte), make(chan error, 1)
 	go func(lines chan<- []byte) { read <- scan(out, lines, ended.Done()) }(lines) // lines is set to nil below
-	defer out.Close()
 
 	silence := time.NewTimer(a.Bounds.Silence)
 	defer silence.Stop()
@@ -133,11 +136,23 @@ func Run(ctx context.Context, a Asking) (*Report, error) {
 			why = context.Cause(ended)
 		}
 	}
+	var exit error
+	if why == nil { // it has said all, and only has to leave
+		select {
+		case exit = <-exited:
+		case <-silence.C:
+			why = errors.New("it does not end after its last line")
+		case <-ended.Done():
+			why = context.Cause(ended)
+		}
+	}
 	if why != nil {
 		end(why)
-		go io.Copy(io.Discard, out) // so that the program's last words cannot keep Wait waiting
+		exit = <-exited
 	}
-	exit := <-exited
+	if errors.Is(exit, exec.ErrWaitDelay) {
+		exit = nil // it ended well, and a child of it, or a slow machine, did not hand on all of standard error
+	}
 	switch {
 	case ctx.Err() != nil:
 		r.Interrupted = true

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"example.com/closefit/examples/kit/conform"
+	"example.com/closefit/internal/thorough"
 )
 
 // TestMain lets the test's own program be the one that is asked.
@@ -68,6 +69,8 @@ func answer(how string) {
 			text += "\n" + "ready."
 		case how == "half" && n == 3:
 			return
+		case how == "wide":
+			text += strings.Repeat(" ", 11<<10)
 		case how == "mutant":
 			text = mutated(text)
 		case how == "does not leave" && n == 0:
@@ -111,7 +114,7 @@ func asked(t *testing.T, ctx context.Context, how string, topic string, most int
 		t.Fatal(err)
 	}
 	vectors = conform.Of(vectors, []string{topic})
-	bounds := conform.Bounds{Silence: 30 * time.Second, Whole: 2 * time.Minute, Leaving: 30 * time.Second} // a loaded machine is slow
+	bounds := conform.Bounds{Silence: thorough.Patience, Whole: 4 * thorough.Patience, Leaving: thorough.Patience}
 	switch how {
 	case "hangs":
 		bounds.Silence = 2 * time.Second
@@ -174,6 +177,27 @@ func TestMutant(t *testing.T) {
 		if w.Source == "" || w.Harm == "" || w.Got == "" || w.Why == "" {
 			t.Fatalf("a wrong answer without all that is to be said of it: %+v", w)
 		}
+	}
+}
+
+// TestReadsLate: what a program said before it ended counts, however late it is read.
+func TestReadsLate(t *testing.T) {
+	t.Setenv("CONFORM_ANSWERER", "wide")
+	vectors, err := conform.Vectors()
+	if err != nil {
+		t.Fatal(err)
+	}
+	vectors = conform.Of(vectors, []string{"assign"})[:12]
+	r, err := conform.Run(t.Context(), conform.Asking{
+		Command: []string{os.Args[0]}, Vectors: vectors, Bounds: conform.Bounds{Silence: thorough.Patience, Whole: thorough.Patience, Leaving: thorough.Patience},
+		Progress: func(n int) {
+			if n == 1 { // all the others are written meanwhile, and more of them than any buffer of a reader takes
+				time.Sleep(3 * time.Second)
+			}
+		},
+	})
+	if err != nil || !r.Passed {
+		t.Errorf("%+v, %v", r, err)
 	}
 }
 

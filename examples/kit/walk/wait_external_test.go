@@ -2,6 +2,7 @@ package walk_test
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"strings"
 	"sync"
@@ -88,13 +89,26 @@ func TestWaitIsWaitedFor(t *testing.T) {
 // TestWaitGoesOn: a wait that was left goes on while no program is running, and is over when the
 // next one looks.
 func TestWaitGoesOn(t *testing.T) {
-	home := here(t)
-	s := pumpSession(t, home, 40)
-	s.Plan = planOf(t, strings.Replace(caps, `wait = "2m"`, `wait = "1s"`, 1))
-	if _, _, err := walked(t, s, "none", "", "y", "", "", "", "d", "", "", "d", "", "", "q"); err != nil {
-		t.Fatal(err)
+	var s walk.Session
+	seconds := 1
+	for ; ; seconds *= 4 { // on a machine that takes longer than the wait to leave it, a longer wait
+		s = pumpSession(t, here(t), 40)
+		s.Plan = planOf(t, strings.Replace(caps, `wait = "2m"`, fmt.Sprintf(`wait = "%ds"`, seconds), 1))
+		if _, _, err := walked(t, s, "none", "", "y", "", "", "", "d", "", "", "d", "", "", "q"); err != nil {
+			t.Fatal(err)
+		}
+		l, _, err := ledger.Read(s.Home, pump)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if l.Status(4) == ledger.Begun {
+			break
+		}
+		if seconds > 60 {
+			t.Fatalf("the wait is %v", l.Status(4))
+		}
 	}
-	time.Sleep(2200 * time.Millisecond) // a second, and those that whole seconds may hide
+	time.Sleep(time.Duration(seconds)*time.Second + 1200*time.Millisecond) // and what whole seconds may hide
 	shown, _, err := walked(t, s, "", "q")
 	if err != nil || !strings.Contains(shown, "The time is over.") || !strings.Contains(shown, "Next: 5. front left") {
 		t.Errorf("%v\n%s", err, shown)

@@ -47,12 +47,11 @@ func Build(ctx context.Context, m Module) ([]byte, error) {
 // date as it is.
 func compile(ctx context.Context, m Module) ([]byte, error) {
 	cache, err := os.UserCacheDir()
-	if err != nil {
-		cache = os.TempDir()
-	}
-	cache = filepath.Join(cache, "closefit")
-	if err := os.MkdirAll(cache, 0o755); err != nil {
-		return nil, err
+	if cache = filepath.Join(cache, "closefit"); err != nil || os.MkdirAll(cache, 0o755) != nil { // whoever has no home
+		cache = filepath.Join(os.TempDir(), fmt.Sprintf("closefit-%d", os.Getuid()))
+		if err := os.MkdirAll(cache, 0o700); err != nil {
+			return nil, err
+		}
 	}
 	folder, err := os.MkdirTemp(cache, "build-")
 	if err != nil {

@@ -42,10 +42,10 @@ func Open(t testing.TB) *Browser {
 		path = "chromium"
 	}
 	path = thorough.Program(t, path)
-	options := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(path), chromedp.DisableGPU, chromedp.WSURLReadTimeout(time.Minute))
-	if os.Getuid() == 0 {
-		options = append(options, chromedp.NoSandbox) // Chromium has no sandbox for root
-	}
+	// Chromium has no sandbox for root, nor in many a container; the pages are our own. Its language is not that of
+	// whoever runs the test.
+	options := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(path), chromedp.DisableGPU, chromedp.NoSandbox,
+		chromedp.WSURLReadTimeout(thorough.Patience), chromedp.Env("LANGUAGE=en_US", "LC_ALL=en_US.UTF-8"))
 	allocator, end := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, close := chromedp.NewContext(allocator)
 	t.Cleanup(func() { close(); end() })
@@ -102,7 +102,7 @@ func do(t testing.TB, p *tab, steps ...chromedp.Action[chromedp.Void]) {
 // run takes a step that has an answer.
 func run[T any](t testing.TB, p *tab, step chromedp.Action[T]) T {
 	t.Helper()
-	return within(t, p, time.Minute, step)
+	return within(t, p, thorough.Patience, step)
 }
 
 // within is run with so much time.

@@ -5,10 +5,11 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+
+	"example.com/closefit/internal/thorough"
 )
 
 // Served serves a site and returns what a script says in its first page: an expression, whose
@@ -28,7 +29,7 @@ func At[T any](t testing.TB, b *Browser, address string, slow float64, script st
 	t.Cleanup(end)
 	p := &tab{ctx: ctx}
 	do(t, p, call(emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: slow}), chromedp.Navigate(address))
-	text := within(t, p, 5*time.Minute, chromedp.Evaluate[[]byte](script, chromedp.EvalAwaitPromise))
+	text := within(t, p, 4*thorough.Patience, chromedp.Evaluate[[]byte](script, chromedp.EvalAwaitPromise))
 	if err := json.Unmarshal(text, &v); err != nil {
 		t.Fatalf("%s: %v", text, err)
 	}

@@ -15,6 +15,8 @@ import (
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+
+	"example.com/closefit/internal/thorough"
 )
 
 // A Visit is a page that runs scripts, looked at and touched as by a person.
@@ -65,7 +67,7 @@ func (v *Visit) Run(t *testing.T, script string) string {
 // Is waits until a condition of the page holds.
 func (v *Visit) Is(t *testing.T, condition string) {
 	t.Helper()
-	for end := time.Now().Add(20 * time.Second); ; time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(thorough.Patience); ; time.Sleep(20 * time.Millisecond) {
 		if v.Run(t, "!!("+condition+")") == "true" {
 			return
 		}
@@ -75,39 +77,48 @@ func (v *Visit) Is(t *testing.T, condition string) {
 	}
 }
 
-// Tap touches the middle of an element that is seen and can be touched there, and is at least as large as a
-// finger in a glove.
+// Tap touches the middle of an element, once it is seen, can be touched there and stands still, and returns when the
+// page has had the click. An element that is smaller than a finger in a glove is a fault.
 func (v *Visit) Tap(t *testing.T, selector string) {
 	t.Helper()
 	const least = 47.5
-	where := chromedp.Evaluate[[]float64](fmt.Sprintf(`(() => {
-		const all = [...document.querySelectorAll(%q)].filter(e => e.getClientRects().length && !e.disabled);
-		if (!all.length) return [];
-		all[0].scrollIntoView({ block: "center", behavior: "instant" });
-		const r = all[0].getBoundingClientRect(), x = r.x + r.width / 2, y = r.y + r.height / 2;
+	// A person touches what stands still: over two frames, for between two looks a busy machine may have drawn none.
+	where := chromedp.Evaluate[[]float64](fmt.Sprintf(`(async () => {
+		const find = () => [...document.querySelectorAll(%q)].find(e => e.getClientRects().length && !e.disabled);
+		find()?.scrollIntoView({ block: "center", behavior: "instant" });
+		await Promise.allSettled(document.getAnimations().filter(a => a.playState === "running" && a.effect.getComputedTiming().endTime < Infinity).map(a => a.finished));
+		for (const _ of [1, 2]) await new Promise(done => document.hidden ? setTimeout(done, 50) : requestAnimationFrame(done));
+		const e = find();
+		if (!e) return [];
+		const r = e.getBoundingClientRect(), x = r.x + r.width / 2, y = r.y + r.height / 2;
 		const on = document.elementFromPoint(x, y);
-		return [x, y, r.width, r.height, on && (all[0].contains(on) || on.contains(all[0])) ? 1 : 0];
-	})()`, selector))
-	at := run(t, v.p, where)
-	for range 40 { // a person touches what stands still
-		time.Sleep(50 * time.Millisecond)
+		return [x, y, r.width, r.height, on && (e.contains(on) || on.contains(e)) ? 1 : 0];
+	})()`, selector), chromedp.EvalAwaitPromise)
+	var at []float64
+	for end := time.Now().Add(thorough.Patience); ; {
 		before := at
-		if at = run(t, v.p, where); slices.Equal(at, before) {
+		at = run(t, v.p, where)
+		if len(at) > 0 && at[4] == 1 && slices.Equal(at, before) {
 			break
 		}
+		switch late := time.Now().After(end); {
+		case late && len(at) == 0:
+			t.Fatalf("there is nothing to touch: %s", selector)
+		case late && at[4] == 0:
+			t.Fatalf("something lies over %s", selector)
+		case late:
+			t.Fatalf("%s never stands still", selector)
+		}
 	}
-	switch {
-	case len(at) == 0:
-		t.Fatalf("there is nothing to touch: %s", selector)
-	case at[4] == 0:
-		t.Fatalf("something lies over %s", selector)
-	case at[2] < least || at[3] < least:
+	if at[2] < least || at[3] < least {
 		t.Fatalf("%s is %.0f by %.0f px", selector, at[2], at[3])
 	}
 	touch := func(kind input.DispatchTouchEventType, points ...*input.TouchPoint) chromedp.Action[chromedp.Void] {
 		return call(input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: append([]*input.TouchPoint{}, points...)})
 	}
-	do(t, v.p, touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: at[0], Y: at[1]}), touch(input.DispatchTouchEventTypeTouchEnd))
+	do(t, v.p, evaluate(`window.untouched = true; addEventListener("click", () => { delete window.untouched; }, { capture: true, once: true })`),
+		touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: at[0], Y: at[1]}), touch(input.DispatchTouchEventTypeTouchEnd))
+	v.Is(t, `!window.untouched`) // the browser makes a click of a touch in its own time
 }
 
 // Press presses keys: those of a text, and kb's for those without a sign.
