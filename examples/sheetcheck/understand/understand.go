@@ -3,6 +3,7 @@ package understand
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strings"
@@ -243,17 +244,26 @@ func (r *reader) cell(s spot) *sheet.Cell {
 func (r *reader) number(s spot) (float64, bool) {
 	c := r.cell(s)
 	if c.Formula == "" {
-		if n, _, ok := measuredText(c); ok {
-			return n.InexactFloat64(), true
-		}
-		n, ok := c.Number()
-		return n.InexactFloat64(), ok && c.Kind() == sheet.KindNumber
+		return typedNumber(c)
 	}
 	p, err := r.values.At(r.ctx, r.book.Grids[s.sheet].Name, s.at)
 	if err != nil || p.Binary.Kind() != calc.KindNumber {
 		return 0, false
 	}
 	return p.Binary.Float64(), true
+}
+
+// typedNumber returns the number of a cell without a formula. Nearly all are whole numbers of units of their last
+// place, of so few digits that one division rounds them as it should.
+func typedNumber(c *sheet.Cell) (float64, bool) {
+	if n, places, ok := c.Plain(); ok && !c.AsText {
+		return float64(n) / math.Pow10(places), true
+	}
+	if n, _, ok := measuredText(c); ok {
+		return n.InexactFloat64(), true
+	}
+	n, ok := c.Number()
+	return n.InexactFloat64(), ok && c.Kind() == sheet.KindNumber
 }
 
 func (r *reader) isText(s spot) bool {
