@@ -110,6 +110,9 @@ func (r *reader) finishTable(t *table) {
 			if e := r.right(c, t.lines[0]); e != nil {
 				column.Formula = "=" + e.String()
 			}
+			if c.shape != nil && c.run != nil {
+				column.Own = "=" + r.owned(c).String()
+			}
 			claims[c] = key
 			r.claimed(&m, t, c, key)
 		}
@@ -123,6 +126,22 @@ func (r *reader) finishTable(t *table) {
 	}
 	r.runningTables(&m, t, claims)
 	r.u.Tables = append(r.u.Tables, shown)
+}
+
+// owned returns the formula of a column as the sheet has it in most lines. Where each line reads a sheet of its own, it
+// is written for that of the first line, as the one that should be there.
+func (r *reader) owned(c *column) calc.Expr {
+	if name, ok := r.sheetOf(c, c.table.lines[0]); ok {
+		return pattern.Rewrite(c.shape, func(e calc.Expr) calc.Expr {
+			if a, isArea := e.(*calc.Area); isArea {
+				other := *a
+				other.Sheet = name
+				return &other
+			}
+			return nil
+		})
+	}
+	return c.shape
 }
 
 // nameCrossing names the headings of a table in which every part is held against every other, as locations: of

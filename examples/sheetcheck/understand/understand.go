@@ -53,7 +53,8 @@ type Table struct {
 type Column struct {
 	At, Heading string
 	Meaning
-	Formula string // as it should read in the first line; of a claim
+	Formula string // as it should be in the first line; of a claim
+	Own     string // as the sheet has it in most lines, moved to the first one; empty if it has none
 }
 
 // An Unknown is a cell that was not understood.
