@@ -161,7 +161,7 @@ def balance():
     k.down("I", 5, lambda r: f'=IF(G{r}<=H{r},"one hole","two holes")', u, "verdict", last=8, limits="..H")
     k.put("A10", "all together").one("F10", "=SUM(F5:F8)", u, "total", "g", "0.0")
     b.seed(t, "I6", LEFT_OUT, "shows", write={"I6": "=SUM(C6,F6:G6)"}, also=f"{RANGE}|{ODD}")
-    b.seed(t, "J8", "absolute reference copied down", "either", write={"J8": "=I8-MIN(I5:I10)"}, also=f"moving reference that should be fixed|{RANGE}|{ODD}")
+    b.seed(t, "J8", "absolute reference copied down", "latent", write={"J8": "=I8-MIN(I5:I10)"}, also=f"moving reference that should be fixed|{RANGE}|{ODD}")
     b.seed(t, "C12", RANGE, "either", write={"C12": "=MAX(C4:C9)-MIN(C4:C8)"}, also=ODD)
     b.seed(t, "L7", "one limit not compared", "latent", write={"L7": '=IF(J7<=$O$3,"yes","no")'}, also=f"{LEFT_OUT}|{ODD}")
     b.seed(u, "F7", FACTOR, "shows", write={"F7": "=B7/D7"}, also=f"decimal point moved|units mixed|{LEFT_OUT}|{ODD}")
@@ -215,7 +215,7 @@ def bitacora():
     b.seed(t, "H12", "moving reference that should be fixed", "latent", write={"H12": "=VLOOKUP(D12,Cotas!A3:C6,2,FALSE)"}, also=ODD)
     b.seed(t, "I15", NEIGHBOUR, "shows", write={"I15": "=VLOOKUP(D15,Cotas!$A$4:$C$7,2,FALSE)"}, also=ODD)
     b.seed(t, "K18", STRICT, "latent", write={"K18": '=IF(G18<=H18,"corto",IF(G18>I18,"largo","bien"))'}, also=ODD)
-    b.seed(v, "C5", RANGE, "either", write={"C5": '=COUNTIFS(Registro!$B$5:$B$16,A5,Registro!$K$5:$K$16,"bien")'}, also=ODD)
+    b.seed(v, "C5", RANGE, "latent", write={"C5": '=COUNTIFS(Registro!$B$5:$B$16,A5,Registro!$K$5:$K$16,"bien")'}, also=ODD)
     b.seed(v, "B12", NEIGHBOUR, "shows", write={"B12": "=AVERAGEIF(Registro!$D$5:$D$20,A12,Registro!$E$5:$E$20)"}, also=f"units mixed|{ODD}")
     return b
 
