@@ -25,7 +25,11 @@ type Body struct {
 
 	With        string                    `json:"with"` // what it shares its temperature with: "the engine"
 	Temperature units.TemperatureInterval `json:"temperature"`
+	In          units.TemperatureUnit     `json:"in"` // the unit in which words say it; °C if left out
 }
+
+// degrees is the temperature in words.
+func (b Body) degrees() string { return b.Temperature.Written(b.In) }
 
 // reference is 20 °C, at which sizes are stated (ISO 1:2022).
 var reference = units.MustParse[units.TemperatureInterval]("20 °C")
@@ -51,9 +55,9 @@ func (b Body) check() error {
 	case t.IsEmpty():
 		return wrong(temperature, measure.ErrNotMeasured, "", "give the temperature")
 	case !t.HasLo() || !t.HasHi():
-		return wrong(temperature, measure.ErrNotMeasured, t.String(), "give the lowest and the highest temperature")
+		return wrong(temperature, measure.ErrNotMeasured, b.degrees(), "give the lowest and the highest temperature")
 	case t.Lo().Sign() < 0:
-		return wrong(temperature, ErrRange, t.Lo().String(), "give one of -273.15 °C or more")
+		return wrong(temperature, ErrRange, t.Lo().Written(b.In), "give one of -273.15 °C or more")
 	case c.IsEmpty():
 		return wrong(coefficient, measure.ErrNotMeasured, "", "give it, such as 11.7 ppm per K")
 	case !c.Bounded() || c.Lo().Sign() < 0 || mostPerKelvin.Less(c.Hi()):
@@ -63,7 +67,7 @@ func (b Body) check() error {
 		return nil
 	}
 	if tenth := units.Percent.OfInt(10); tenth.Less(b.alpha().most().Times(b.theta().most())) {
-		return wrong(temperature, ErrRange, b.Temperature.String(), "look at its unit: a size would change by more than a tenth")
+		return wrong(temperature, ErrRange, b.degrees(), "look at its unit: a size would change by more than a tenth")
 	}
 	return nil
 }
@@ -188,7 +192,7 @@ func (b Body) Warmed(size measure.LengthReading, u units.LengthUnit) (measure.Le
 	if err := b.check(); err != nil {
 		return measure.LengthReading{}, err
 	}
-	return b.warming().apply(size, "at "+b.Temperature.String()+": "+size.How(u))
+	return b.warming().apply(size, "at "+b.degrees()+": "+size.How(u))
 }
 
 // AtReference returns the reading of a size of the body corrected to 20 °C (ISO 1:2022):
@@ -234,7 +238,7 @@ func (b Body) AtReference(r measure.LengthReading, instrument, master Body, u un
 		Add(c.product(over(since).Neg(), instrument.Material, ai, master.With, tm)).
 		Add(c.product(over(part).Neg(), b.Material, ap, b.With, tp))
 	c.own = c.own.Add(first.Times(first).MulInt(3))
-	return c.apply(r, "corrected to 20 °C from "+b.Temperature.String()+": "+r.How(u))
+	return c.apply(r, "corrected to 20 °C from "+b.degrees()+": "+r.How(u))
 }
 
 // Warm returns the fit with each of its sizes, stated at 20 °C, as warm as the body under
@@ -297,7 +301,7 @@ func (f Fit) Opening(bodies map[string]Body) (measure.Sum[units.LengthDim], erro
 		if !t.Reading.Bracket().Bounded() {
 			return s, &units.Error{Kind: measure.ErrNotMeasured, Where: f.Sum.Name + ", " + t.Name, Fix: "give its size; a drawing's is close enough to work out its growth"}
 		}
-		growth, err := b.growth(t.Reading, t.Symbol+" × "+b.PerKelvin.Written(units.PartsPerMillion)+"/K × ("+b.Temperature.String()+" - 20 °C)")
+		growth, err := b.growth(t.Reading, t.Symbol+" × "+b.PerKelvin.Written(units.PartsPerMillion)+"/K × ("+b.degrees()+" - 20 °C)")
 		if err != nil {
 			return s, err
 		}
@@ -339,7 +343,7 @@ func consistent(where string, bodies ...Body) error {
 					Fix: "give one material one coefficient, or two materials two names"}
 			}
 			if x, y := o.Temperature, b.Temperature; b.With != "" && o.With == b.With && !x.Equal(y) {
-				return &units.Error{Kind: measure.ErrContradiction, Where: where + ", " + b.With, Found: x.String() + " and " + y.String(),
+				return &units.Error{Kind: measure.ErrContradiction, Where: where + ", " + b.With, Found: o.degrees() + " and " + b.degrees(),
 					Fix: "give bodies of one name one temperature, or another name"}
 			}
 		}

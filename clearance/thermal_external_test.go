@@ -321,6 +321,38 @@ func TestBadBodies(t *testing.T) {
 	}
 }
 
+// TestDegreesInTheirUnit: words say a temperature in the unit that the body names. In °C 150 °F
+// has no end.
+func TestDegreesInTheirUnit(t *testing.T) {
+	b := bodyOf("steel", "11.7 ppm", "the oil", "150..170 °F")
+	b.In = units.Fahrenheit
+	warm, err := b.Warmed(given("60 mm"), units.Millimetre)
+	if err != nil || !strings.HasPrefix(warm.How(units.Millimetre), "at 150..170 °F: ") {
+		t.Errorf("%s, %v", warm.How(units.Millimetre), err)
+	}
+	cold, err := b.AtReference(given("60 mm"), b, b, units.Millimetre)
+	if err != nil || !strings.HasPrefix(cold.How(units.Millimetre), "corrected to 20 °C from 150..170 °F: ") {
+		t.Errorf("%s, %v", cold.How(units.Millimetre), err)
+	}
+	opening, err := clearance.BoreFit("pin clearance", given("22.01 mm"), given("22 mm")).Opening(map[string]clearance.Body{"D": b})
+	if how := opening.Terms[0].Reading.How(units.Millimetre); err != nil || !strings.Contains(how, "(150..170 °F - 20 °C)") {
+		t.Errorf("%s, %v", how, err)
+	}
+	hot, other := at("steel", "11.7 ppm", "16000 °F"), b
+	hot.In, other.Temperature = units.Fahrenheit, units.MustParse[units.TemperatureInterval]("150..171 °F")
+	_, tooHot := hot.Warmed(given("60 mm"), units.Millimetre)
+	_, two := b.AtReference(given("60 mm"), other, b, units.Millimetre)
+	for want, err := range map[string]error{"16000 °F": tooHot, "150..170 °F and 150..171 °F": two, "-508 °F": func() error {
+		below := clearance.Body{PerKelvin: b.PerKelvin, Temperature: colder(t), In: units.Fahrenheit}
+		_, err := below.Warmed(given("60 mm"), units.Millimetre)
+		return err
+	}()} {
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("want %s: %v", want, err)
+		}
+	}
+}
+
 // colder is what no text can say and a program can.
 func colder(t testing.TB) units.TemperatureInterval {
 	t.Helper()

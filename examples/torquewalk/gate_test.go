@@ -324,3 +324,16 @@ func TestGateAtTheTerminal(t *testing.T) {
 	s.type_("")
 	has(t, s.leave(done), "take everything off again.")
 }
+
+// TestOneFileForTheOther: a job file given as a plan, and a plan given as a job file, are told for what they are.
+func TestOneFileForTheOther(t *testing.T) {
+	b := newBench(t, proven)
+	_, errs := b.call(badInput, "-next")
+	has(t, errs, "is a job file of shortblock, and no plan; write -job before its name", "no unknown key")
+	b.write(caps)
+	_, errs = b.call(badInput, "-job", "-next")
+	has(t, errs, "is a plan, and no job file; leave -job out", "no [[tightening]]")
+	b.write("tilte = 1\n") // neither
+	_, errs = b.call(badInput, "-next")
+	has(t, errs, "tilte")
+}

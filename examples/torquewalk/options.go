@@ -281,6 +281,9 @@ func (c *program) read() error {
 	if !c.job {
 		file, err := planfile.Read(c.name, c.text)
 		if err != nil {
+			if _, other := job.ReadBeside(c.beside, c.name, c.text); other == nil {
+				err = fmt.Errorf("%s is a job file of shortblock, and no plan; write -job before its name", c.name)
+			}
 			return err
 		}
 		c.plan, c.bolts, c.identity = file.Plan, file.Bolts, file.Identity
@@ -288,6 +291,9 @@ func (c *program) read() error {
 	}
 	j, err := job.ReadBeside(c.beside, c.name, c.text)
 	if err != nil {
+		if _, other := planfile.Read(c.name, c.text); other == nil {
+			err = fmt.Errorf("%s is a plan, and no job file; leave -job out", c.name)
+		}
 		return err
 	}
 	if c.plan, c.end, err = walk.PlanOf(j, c.phase); err != nil {

@@ -74,7 +74,7 @@ func TestFlags(t *testing.T) {
 		{badInput, []string{"-plan", "-format", "json"}, "-format without -next"},
 		{badInput, []string{"-begin", "1", "-torque", "9 N·m"}, "-torque says nothing here"},
 		{badInput, []string{"-next", "-choose", "FL: leave"}, "-choose without -revise"},
-		{badInput, []string{"-job"}, "where a table belongs; write engine = {"},
+		{badInput, []string{"-job"}, "is a plan, and no job file; leave -job out"},
 		{badInput, []string{"-phase", "trial", "-next"}, "has no phases"},
 		{badInput, []string{"-against", "a: b"}, "has no gate"},
 		{badInput, []string{"-start", "no", "-against", "a: b"}, "has no gate"},

@@ -119,13 +119,14 @@ func TestBounds(t *testing.T) {
 	}
 }
 
-// What has no name is refused wherever it stands, and so is a limit below zero.
+// What has no name is refused wherever it stands, and so is an alternative of no parts, and a limit below zero.
 func TestNamelessParts(t *testing.T) {
 	good := priced("one", 5, "A", 1)
 	limited := good
 	limited.Limit = new(-1)
 	for says, o := range map[string]order{
-		"need of main 1":        {Needs: []need{{Name: "main 1", N: 1, Alternatives: []alternative{{Parts: []name{"A", ""}}}}}, Packs: []pack{good}},
+		"need of main 1": {Needs: []need{{Name: "main 1", N: 1, Alternatives: []alternative{{Parts: []name{"A", ""}}}}}, Packs: []pack{good}},
+		"an alternative without parts, which nothing would serve; name its parts, or leave it out": {Needs: []need{{Name: "main 1", N: 3, Alternatives: []alternative{{Parts: []name{"A"}}, {}}}}, Packs: []pack{good}},
 		"a part without a name": {Packs: []pack{priced("one", 5, "", 1)}},
 		"a limit of -1":         {Packs: []pack{limited}},
 		"which parts it holds":  {Packs: []pack{priced("none", 5, "A", 0)}},

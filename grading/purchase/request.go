@@ -92,6 +92,9 @@ func (o Request[P]) check() error {
 			if w.Distance.Sign() < 0 {
 				return fault(ErrRequest, n.Name, "write how far from the best it lies", "a distance of %s", w.Distance)
 			}
+			if len(w.Parts) == 0 {
+				return fault(ErrRequest, "need of "+n.Name, "name its parts, or leave it out", "an alternative without parts, which nothing would serve")
+			}
 			for _, part := range w.Parts {
 				if part.String() == "" {
 					return fault(ErrRequest, "need of "+n.Name, "write which part it is", "a part without a name")

@@ -84,6 +84,7 @@ func drawBody(t *rapid.T) clearance.Body {
 	b := clearance.Body{Material: rapid.SampledFrom([]string{"", "cast iron"}).Draw(t, "material"), PerKelvin: drawMillionths(t), With: "the engine"}
 	if rapid.Bool().Draw(t, "warm") {
 		b.Temperature = units.MustParse[units.TemperatureInterval]("-4.5..90 °C")
+		b.In = rapid.SampledFrom([]units.TemperatureUnit{units.Celsius, units.Fahrenheit, units.Kelvin}).Draw(t, "in")
 	}
 	return b
 }

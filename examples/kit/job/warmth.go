@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/closefit/clearance"
+	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -62,7 +63,8 @@ func (r *reader) readWarmth(temperatures, materials map[string]string, tables ma
 			if temperature == "" || !r.defined(path+"."+key, "temperature", temperature, "temperatures", "20..24 °C", slices.Sorted(maps.Keys(degrees))) {
 				return b
 			}
-			b = clearance.Body{Material: t.Material, PerKelvin: growths[t.Material], With: temperature, Temperature: degrees[temperature]}
+			b = clearance.Body{Material: t.Material, PerKelvin: growths[t.Material], With: temperature, Temperature: degrees[temperature],
+				In: planfile.UnitOf(temperatures[temperature], units.Parse[units.TemperatureUnit])} // as it was typed
 			if len(r.errs) == 0 {
 				_, err := b.Warmed(measure.LengthReading{}, r.unit())
 				r.check(path+"."+key, err)

@@ -62,3 +62,28 @@ func TestWallOfUnknownWarmth(t *testing.T) {
 		t.Error(advice)
 	}
 }
+
+// TestDegreesAsTyped: a temperature that was typed in °F is said in °F, and one in °C in °C. 68 °F
+// is 20 °C, and 77 °F is 25 °C: in which unit they are typed proves the same.
+func TestDegreesAsTyped(t *testing.T) {
+	src := func(warmth string) string {
+		return four + "[instruments.coarse]\nkind = \"bore gauge\"\nuncertainty = \"0.013 mm\"\n" + measured("main bore", "gauge", proper, "1 = 60.003") + measured("main journal", "micrometer", "", "1 = 55.957") +
+			measured("main upper wall thickness", "micrometer", "", "1 = 2.004") + measured("main lower wall thickness", "micrometer", "", "1 = 2.004") + warmth
+	}
+	said := func(warmth string) (measured, working string) {
+		f := finding(t, assess(t, src(warmth)), "main bearing 1 clearance")
+		return f.Measured.Text, f.Working.Text()
+	}
+	inFahrenheit := strings.NewReplacer(`block = "25 °C"`, `block = "77 °F"`, `room = "20 °C"`, `room = "68 °F"`).Replace(lightBlock("25 °C"))
+	celsius, c := said(lightBlock("25 °C"))
+	fahrenheit, f := said(inFahrenheit)
+	if celsius != fahrenheit || !strings.Contains(c, "from 25 °C") || strings.Contains(c, "°F") {
+		t.Errorf("%s and %s\n%s", celsius, fahrenheit, c)
+	}
+	if !strings.Contains(f, "from 77 °F") || strings.Contains(f, "25 °C") {
+		t.Error(f)
+	}
+	if _, f := said(strings.Replace(inFahrenheit, "77 °F", "75 ±2 °F", 1)); !strings.Contains(f, "from 73..77 °F") {
+		t.Error(f)
+	}
+}

@@ -100,7 +100,7 @@ func filmGiven(f job.Film) string {
 	for _, x := range f.Curves {
 		oils = append(oils, x.Case.Oil.Name)
 	}
-	text := fmt.Sprintf("One bearing of %v by %v under a steady %s at %v, oil at %v: %s.", c.Bearing.Diameter, c.Bearing.Width, plainly(c.Duty.Load, units.Kilonewton), c.Duty.Speed, c.Duty.Inlet, strings.Join(oils, " and "))
+	text := fmt.Sprintf("One bearing of %v by %v under a steady %s at %v, oil at %v: %s.", c.Bearing.Diameter, c.Bearing.Width, plainly(c.Duty.Load, units.Kilonewton), c.Duty.Speed, degrees(c.Duty.Inlet), strings.Join(oils, " and "))
 	switch s := c.Bearing.Supply; s.Groove {
 	case film.Circumferential:
 		text += fmt.Sprintf(" A groove of %v runs round it, at %s.", s.Width, plainly(s.Pressure, units.Bar))
@@ -116,6 +116,16 @@ func filmGiven(f job.Film) string {
 // plainly is a quantity in a unit, with as many places as it needs, up to four.
 func plainly[D, E units.Dimension](q units.Value[D, E], u units.Scale[D, E]) string {
 	return q.In(u, 4).String() + " " + u.String()
+}
+
+// degrees is a temperature in the unit of the film's table, marked where a tenth of a degree
+// rounds it, as one that was typed in °F.
+func degrees(t units.Temperature) string {
+	rounded := t.In(units.Celsius, 1)
+	if units.Celsius.Of(rounded).Equal(t) {
+		return rounded.String() + " " + units.Celsius.String()
+	}
+	return "≈" + rounded.StringFixed(1) + " " + units.Celsius.String()
 }
 
 // A filmDoubt is one doubt over all clearances at which it stands.

@@ -281,7 +281,7 @@ func (r *reader) stage(path string, t Stage) torque.Stage {
 		check := torque.Inspection{Ask: t.Check, IfNot: t.IfNot}
 		if t.Within != "" {
 			check.Within = parse(r, path+".within", t.Within, units.ParseLengthInterval)
-			check.In = unitOf[units.LengthDim](t.Within)
+			check.In = UnitOf(t.Within, units.Parse[units.LengthUnit])
 		}
 		s.Then = append(s.Then, torque.Do(check))
 	} else if t.Within+t.IfNot != "" {
@@ -317,7 +317,7 @@ func (r *reader) pull(path string, t Stage) (none torque.Action) {
 			r.fail(path+".torque", "%s has only one limit; write a torque, or both limits", t.Torque)
 			return none
 		}
-		return torque.Do(torque.Tighten{Within: within, In: unitOf[units.TorqueDim](t.Torque), High: t.HighTorque})
+		return torque.Do(torque.Tighten{Within: within, In: UnitOf(t.Torque, units.Parse[units.TorqueUnit]), High: t.HighTorque})
 	case t.Turn != "":
 		within, ok := interval(r, path+".turn", t.Turn, units.Parse[units.AngleInterval])
 		if !ok {
@@ -346,15 +346,15 @@ func (r *reader) pull(path string, t Stage) (none torque.Action) {
 	return none
 }
 
-// unitOf returns the unit that a quantity is written in, to print it in the same; the
-// dimension's first if there is none.
-func unitOf[D units.Dimension](text string) units.Unit[D] {
+// UnitOf returns the unit that a quantity or an interval is written in, to print it in the same;
+// the zero unit, the dimension's first, if there is none. The parser is units.Parse of the unit.
+func UnitOf[U any](text string, parse func(string) (U, error)) (none U) {
 	for i := range text {
-		if unit, err := units.Parse[units.Unit[D]](text[i:]); err == nil {
+		if unit, err := parse(text[i:]); err == nil {
 			return unit
 		}
 	}
-	return 0
+	return none
 }
 
 // planErrors notes what is wrong with a plan where the file says it.
