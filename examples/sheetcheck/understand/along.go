@@ -18,7 +18,10 @@ const mostAlong = 4
 
 // alongFormulas gives columns and single cells without a unit the one that formulas lead to.
 func (r *reader) alongFormulas() {
-	a := &along{r: r}
+	a := &along{r: r, lone: make(map[spot]*single, len(r.lone))}
+	for _, s := range r.lone {
+		a.lone[s.formula.spot] = s
+	}
 	for _, t := range r.tables {
 		a.titled(t)
 	}
@@ -43,7 +46,8 @@ func (r *reader) alongFormulas() {
 // An along follows units along formulas.
 type along struct {
 	r       *reader
-	sheet   int // of the formula that is followed
+	lone    map[spot]*single // formulas that stand alone
+	sheet   int              // of the formula that is followed
 	changed bool
 }
 
@@ -255,10 +259,8 @@ func (a *along) set(s spot, name string) {
 			m.Unit = name
 			a.r.u.roles.set(s, m)
 			a.changed = true
-			for _, one := range a.r.lone {
-				if one.formula.spot == s {
-					one.Unit = name
-				}
+			if one := a.lone[s]; one != nil {
+				one.Unit = name
 			}
 		}
 	}

@@ -16,6 +16,9 @@
 //
 // The units that the sheet says are followed along every formula. What is added, compared
 // or given in another unit than the one said is at fault; a unit that nobody said is not.
+// Where the sheet says none, a number gets the unit of what it is added to or compared with, so
+// that a title, a limit or one heading may name the unit of a whole table. Such a unit is
+// shown, and no fault is made of it.
 //
 // The result is a map for package check, with the reason for each line, the faults that
 // formulas show by themselves, a list of what was not understood, and one of the values

@@ -228,7 +228,8 @@ func (r *reader) dragged(c *column, a, b int) bool {
 			}
 			differs = true
 			line, _ := t.split(xs[i].From.Place)
-			inside := xs[i].Sheet == "" && t.holds(line)
+			last, _ := t.split(xs[i].To.Place)
+			inside := xs[i].Sheet == "" && t.holds(line) && line == last // the least of all lines is fixed
 			suits = suits && fixedY != inside
 		}
 		if suits && differs {

@@ -57,22 +57,20 @@ func parseUnit(text string) (u unit, ok bool) {
 	return u, false
 }
 
-// workshopUnits are units that sheets name and package units has none of: masses on a scale, and the decanewton
-// of springs and wrenches. They are exact.
+// workshopUnits are units of which a sheet writes out the name, or that package units has none of: masses on a scale, and
+// the decanewton of springs and wrenches, which is ten newtons. A pound is none, which may be a force.
 var workshopUnits = sync.OnceValue(func() map[string]unit {
-	all := map[string]unit{}
-	for _, u := range []struct {
-		unit
-		spellings []string
-	}{
-		{unit{"g", "mass", big.NewRat(1, 1000)}, []string{"g", "gr", "gram", "grams", "gramm", "Gramm", "gramme", "grammes", "gramo", "gramos"}},
-		{unit{"kg", "mass", big.NewRat(1, 1)}, []string{"kg"}},
-		{unit{"daN", "force", big.NewRat(10, 1)}, []string{"daN"}},
-		{unit{"daN·m", "torque", big.NewRat(10, 1)}, []string{"daN·m", "daN.m", "daNm"}},
-	} {
-		for _, text := range u.spellings {
-			all[text] = u.unit
-		}
+	gram, _ := of[units.MassDim]("mass")("g")
+	kilogram, _ := of[units.MassDim]("mass")("kg")
+	all := map[string]unit{
+		"kg":  kilogram,
+		"daN": {"daN", "force", big.NewRat(10, 1)},
+	}
+	for _, text := range []string{"g", "gr", "gram", "grams", "gramm", "Gramm", "gramme", "grammes", "gramo", "gramos"} {
+		all[text] = gram
+	}
+	for _, text := range []string{"daN·m", "daN.m", "daNm"} {
+		all[text] = unit{"daN·m", "torque", big.NewRat(10, 1)}
 	}
 	return all
 })
