@@ -371,6 +371,9 @@ func codesIn(stamps []Stamp) string {
 // check returns an error unless the reading is one of the side, in which every
 // location has a code.
 func (r RowReading) check(side Side) error {
+	if r.Row.Side == "" {
+		return r.Row.fault("read the row with Row.Read", "no reading, where that of the %s codes belongs", side)
+	}
 	if r.Row.Side != side {
 		return r.Row.fault("exchange the two sides", "given where %s codes belong", side)
 	}

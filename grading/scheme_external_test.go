@@ -419,7 +419,7 @@ func TestAssignRefusesWhatIsNoReading(t *testing.T) {
 	}{
 		{"sides exchanged", crank, block, grading.ErrCodes, "exchange the two sides"},
 		{"one side twice", block, block, grading.ErrCodes, "given where journal codes belong"},
-		{"no reading", grading.RowReading{}, crank, grading.ErrCodes, "given where housing codes belong"},
+		{"no reading", grading.RowReading{}, crank, grading.ErrCodes, "no reading, where that of the housing codes belongs; read the row with Row.Read"},
 		{"nothing read", grading.RowReading{Row: grading.Row{Side: grading.Housing}}, crank, grading.ErrCodes, "read the row first"},
 		{"a stamp without a code", block, blank, grading.ErrCodes, "main 2 has no possible code"},
 		{"an alternative that is too short", block, short, grading.ErrCodes, "2 codes"},

@@ -3,6 +3,7 @@ package stack_test
 import (
 	"errors"
 	"math"
+	"math/big"
 	"strings"
 	"testing"
 
@@ -77,6 +78,72 @@ func TestDensityRefused(t *testing.T) {
 		if !errors.Is(err, stack.ErrUnusable) || !strings.Contains(err.Error(), test.says) || !strings.Contains(err.Error(), "Histogram") {
 			t.Errorf("%v, want %q", err, test.says)
 		}
+	}
+}
+
+// Densities gives what Density gives one by one, wherever the gaps lie and whatever they share.
+func TestDensitiesAreThoseOneByOne(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := boundedStacks().Draw(t, "stack")
+		switch rapid.IntRange(0, 3).Draw(t, "kind") {
+		case 0:
+			s = append(s, stack.Adds("n", tolerance("1 ±0.1 mm"), stack.Normal(3)))
+		case 1:
+			for i := range s { // all with an exact sum
+				s[i].Distribution = []stack.Distribution{stack.Uniform(), stack.Triangular(), stack.Trapezoidal(0.3)}[i%3]
+			}
+		}
+		l := law(t, s)
+		gaps := []units.Length{l.Mean}
+		for range rapid.IntRange(0, 8).Draw(t, "gaps") {
+			part := big.NewRat(rapid.Int64Range(-70, 70).Draw(t, "part"), rapid.SampledFrom([]int64{10, 7, 64, 1 << 40}).Draw(t, "of"))
+			gaps = append(gaps, l.Mean.Add(l.StdDev.MulRat(part)))
+		}
+		limit := rapid.SampledFrom(s).Draw(t, "limit of")
+		gaps = append(gaps, s.WorstCase().Interval().Lo(), limit.Limits.Hi().MulRat(limit.Sensitivity.Rat(units.One)))
+		all, err := l.Densities(gaps...)
+		for i, gap := range gaps {
+			one, oneErr := l.Density(gap)
+			if oneErr != nil {
+				if err == nil || err.Error() != oneErr.Error() {
+					t.Fatalf("%s: %v together, %v alone", gap, err, oneErr)
+				}
+				return
+			}
+			if err == nil && all[i] != one {
+				t.Fatalf("%s: %v together, %v alone", gap, all[i], one)
+			}
+		}
+		if err != nil {
+			t.Fatalf("%v, of none alone", err)
+		}
+	})
+}
+
+// A gap with so many digits that its sum is not worked out exactly takes nothing from the others.
+func TestDensitiesBesideOneThatIsTooLong(t *testing.T) {
+	var s stack.Stack
+	for i := range int64(12) {
+		width := units.Micrometre.OfInt(100 + 1<<i)
+		s = append(s, stack.Adds(string(rune('a'+i)), units.PlusMinus(units.Length{}, width), stack.Uniform()))
+	}
+	l := law(t, s)
+	plain := mm("0.5 mm")
+	power := new(big.Int).Exp(big.NewInt(3), big.NewInt(190), nil)
+	long := plain.Add(mm("1 mm").MulRat(new(big.Rat).SetFrac(big.NewInt(1), power)))
+	alone, err := l.Density(plain)
+	if err != nil || alone.Error > 1e-15*alone.Value {
+		t.Fatal(alone, err)
+	}
+	other, err := l.Density(long)
+	if err != nil || other.Error < 1e-14*other.Value {
+		t.Fatalf("%v, %v: not too long for this test", other, err)
+	}
+	if all, err := l.Densities(plain, long); err != nil || all[0] != alone || all[1] != other {
+		t.Errorf("together %v, %v; alone %v and %v", all, err, alone, other)
+	}
+	if none, err := l.Densities(); err != nil || len(none) != 0 {
+		t.Errorf("of no gap: %v, %v", none, err)
 	}
 }
 

@@ -384,3 +384,28 @@ func ExampleLaw_Histogram() {
 	// 0.0278 0.028
 	// 16.6667 for each millimetre at 0.06 mm, proven true, <nil>
 }
+
+func ExampleLaw_Densities() {
+	var fit stack.Stack
+	for _, name := range []string{"front washer", "rear washer", "spacer ring"} {
+		fit = append(fit, stack.Adds(name, units.MustParseLengthInterval("2 ±0.012 mm"), stack.Uniform()))
+	}
+	law, err := fit.Law()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	curve, err := law.Densities(units.MustParseLength("5.964 mm"), units.MustParseLength("5.988 mm"), units.MustParseLength("6 mm"), units.MustParseLength("6.012 mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, d := range curve {
+		fmt.Println(d, "for each millimetre")
+	}
+	// Output:
+	// 0 ± 0e+00 for each millimetre
+	// 20.8333 ± 2e-15 for each millimetre
+	// 31.25 ± 0e+00 for each millimetre
+	// 20.8333 ± 2e-15 for each millimetre
+}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/big"
+	"math/bits"
 )
 
 // How sums of uniform, triangular, trapezoidal and sampled terms are computed: exactly.
@@ -46,61 +47,78 @@ func (g grid) of(r *big.Rat) *big.Int {
 // a nanosecond.
 const mostWork = 4_000_000
 
-// A sumOfSteps is the sum above before its powers are taken.
+// A sumOfSteps is the sum above before its powers are taken. It serves any distance up to the one that it was made for.
 type sumOfSteps struct {
-	steps         []step
-	distance      *big.Int // d
-	powers        int      // n
-	denominator   *big.Int // Π w, and the number of values of each sample
-	perMillimetre *big.Int
+	steps       []step // in ascending order, up to that distance
+	whole       grid
+	highest     *big.Int // the largest sum of all
+	powers      int      // n
+	denominator *big.Int // Π w, and the number of values of each sample
 }
 
-// stepsOf returns the sum for P(S > t); ok is false if S has terms that are not uniform,
-// triangular, trapezoidal or sampled, or so many that the exact sum would take too long.
-// With a reach that includes t, a step that lies there counts.
-func stepsOf(ctx context.Context, terms []term, t *big.Rat, including bool) (sum sumOfSteps, ok bool) {
+// inSteps reports whether a term is one that the sum above holds.
+func (t term) inSteps() bool {
+	switch t.kind {
+	case uniform, triangular, trapezoidal, sampled:
+		return true
+	}
+	return false
+}
+
+// stepsOf returns the sum for P(S > t) of each t; ok is false if S has terms that are not uniform,
+// triangular, trapezoidal or sampled, or so many that the exact sum would take too long. Whoever asks for
+// several at once may be refused where one alone is not, and never the other way round: the farthest has
+// the most steps, and a grid that holds all is no coarser.
+func stepsOf(ctx context.Context, terms []term, ts ...*big.Rat) (sum sumOfSteps, ok bool) {
 	var widths []*big.Rat
-	whole := grid{new(big.Int).Set(t.Denom())}
-	distance := new(big.Rat).Neg(t)
+	whole := grid{big.NewInt(1)}
+	highest := new(big.Rat)
+	for _, x := range terms {
+		if !x.inSteps() {
+			return sum, false
+		}
+	}
 	for _, x := range terms {
 		e := x.exactly()
 		switch x.kind {
 		case uniform:
 			widths = append(widths, new(big.Rat).Add(e.half, e.half))
-			distance.Add(distance, e.half)
+			highest.Add(highest, e.half)
 		case triangular, trapezoidal:
 			wide, narrow := x.sides()
 			widths = append(widths, wide, narrow)
-			distance.Add(distance, e.half)
+			highest.Add(highest, e.half)
 		case sampled:
 			for _, a := range e.atoms {
 				whole.hold(a)
 			}
-			distance.Add(distance, e.atoms[len(e.atoms)-1])
-		default:
-			return sum, false
+			highest.Add(highest, e.atoms[len(e.atoms)-1])
 		}
 	}
 	for _, w := range widths {
 		whole.hold(w)
 	}
-	whole.hold(distance)
-	d, n := whole.of(distance), len(widths)
-	words := n*d.BitLen()/64 + 1
+	whole.hold(highest)
+	for _, t := range ts {
+		whole.hold(t)
+	}
+	sum = sumOfSteps{whole: whole, highest: whole.of(highest), powers: len(widths), denominator: big.NewInt(1)}
+	farthest := new(big.Int)
+	for _, t := range ts {
+		if d := sum.distance(t); d.Cmp(farthest) > 0 {
+			farthest = d
+		}
+	}
+	words := sum.powers*farthest.BitLen()/64 + 1
 	most := mostWork / (200 + words*words)
 	steps := []step{{new(big.Int), big.NewInt(1)}}
-	end := d
-	if including {
-		end = new(big.Int).Add(d, big.NewInt(1))
-	}
-	denominator := big.NewInt(1)
 	for _, r := range widths {
 		w := whole.of(r)
-		denominator.Mul(denominator, w)
+		sum.denominator.Mul(sum.denominator, w)
 		if ctx.Err() != nil {
 			return sum, false
 		}
-		if steps, ok = spread(steps, []*big.Int{new(big.Int), w}, -1, end, most); !ok {
+		if steps, ok = spread(steps, []*big.Int{new(big.Int), w}, -1, farthest, most); !ok {
 			return sum, false
 		}
 	}
@@ -117,21 +135,40 @@ func stepsOf(ctx context.Context, terms []term, t *big.Rat, including bool) (sum
 		for i, a := range atoms {
 			below[i] = new(big.Int).Sub(top, whole.of(a))
 		}
-		denominator.Mul(denominator, big.NewInt(int64(len(atoms))))
-		if steps, ok = spread(steps, below, +1, end, most); !ok {
+		sum.denominator.Mul(sum.denominator, big.NewInt(int64(len(atoms))))
+		if steps, ok = spread(steps, below, +1, farthest, most); !ok {
 			return sum, false
 		}
 	}
-	return sumOfSteps{steps, d, n, denominator, whole.perMillimetre}, true
+	sum.steps = steps
+	return sum, true
 }
 
-// power returns Σ count·(d - at)^n / (n!·denominator).
-func (s sumOfSteps) power(n int) *big.Rat {
-	sum, power := new(big.Int), new(big.Int)
-	exponent := big.NewInt(int64(n))
+// distance returns d of a t that the grid holds.
+func (s *sumOfSteps) distance(t *big.Rat) *big.Int {
+	d := s.whole.of(t)
+	return d.Sub(s.highest, d)
+}
+
+// power returns Σ count·(d - at)^n / (n!·denominator) over the steps before d. With a reach
+// that includes d, a step that lies there counts; that matters to no power but the zeroth.
+func (s *sumOfSteps) power(n int, d *big.Int, including bool) *big.Rat {
+	sum, base, power, next := new(big.Int), new(big.Int), new(big.Int), new(big.Int)
 	for _, x := range s.steps {
-		power.Exp(power.Sub(s.distance, x.at), exponent, nil)
-		sum.Add(sum, power.Mul(power, x.count))
+		if before := x.at.Cmp(d); before > 0 || before == 0 && !including {
+			break
+		}
+		base.Sub(d, x.at)
+		power.SetInt64(1)
+		for bit := bits.Len(uint(n)) - 1; bit >= 0; bit-- {
+			next.Mul(power, power)
+			if n>>bit&1 == 0 {
+				power, next = next, power
+				continue
+			}
+			power.Mul(next, base)
+		}
+		sum.Add(sum, next.Mul(power, x.count))
 	}
 	factorial := new(big.Int).MulRange(1, int64(n))
 	return new(big.Rat).SetFrac(sum, factorial.Mul(factorial, s.denominator))
@@ -139,15 +176,15 @@ func (s sumOfSteps) power(n int) *big.Rat {
 
 // rational returns P(S > t), to half a unit in the last place; ok is that of stepsOf.
 func rational(ctx context.Context, terms []term, t *big.Rat) (p Computed, ok bool) {
-	sum, ok := stepsOf(ctx, terms, t, false)
+	sum, ok := stepsOf(ctx, terms, t)
 	if !ok {
 		return Computed{}, false
 	}
-	return nearest(sum.power(sum.powers)), true
+	return nearest(sum.power(sum.powers, sum.distance(t), false)), true
 }
 
-// spread returns the steps, which ascend, moved by each of the distances, those at d and
-// beyond left out, equal ones made one. All but the first distance change the sign of the
+// spread returns the steps, which ascend, moved by each of the distances, those beyond d
+// left out, equal ones made one. All but the first distance change the sign of the
 // count by sign. ok is false if there are more than most.
 func spread(steps []step, distances []*big.Int, sign int, d *big.Int, most int) (_ []step, ok bool) {
 	if len(steps) > 8*most/len(distances) {
@@ -170,14 +207,14 @@ func spread(steps []step, distances []*big.Int, sign int, d *big.Int, most int) 
 	return lists[0], len(lists[0]) <= most
 }
 
-// moved returns the steps that lie before d once they are moved.
+// moved returns the steps that lie no farther than d once they are moved.
 func moved(steps []step, by *big.Int, negative bool, d *big.Int) []step {
 	all := make([]step, 0, len(steps))
 	for _, s := range steps {
 		if by.Sign() != 0 {
 			s.at = new(big.Int).Add(s.at, by)
 		}
-		if s.at.Cmp(d) >= 0 {
+		if s.at.Cmp(d) > 0 {
 			break
 		}
 		if negative {

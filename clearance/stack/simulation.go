@@ -53,7 +53,7 @@ func (s Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Si
 		return nil, err
 	}
 	if !s.independent() {
-		return s.simulate(ctx, s.gapOf, spanOf(limits, units.Millimetre), !limits.IsEmpty(), sim)
+		return s.simulate(ctx, s.gapOf(), spanOf(limits, units.Millimetre), !limits.IsEmpty(), sim)
 	}
 	law := newLaw(s.centre(), slices.DeleteFunc(slices.Clone(terms), func(t term) bool { return t.kind == noDistribution }))
 	if law.sigma == 0 {
@@ -73,12 +73,17 @@ func (s Stack) Simulate(ctx context.Context, limits units.LengthInterval, sim Si
 }
 
 // gapOf returns the gap of sizes in millimetres.
-func (s Stack) gapOf(sizes []float64) float64 {
-	var gap float64
+func (s Stack) gapOf() func(sizes []float64) float64 {
+	sensitivities := make([]float64, len(s))
 	for i, c := range s {
-		gap += c.Sensitivity.Float64(units.One) * sizes[i]
+		sensitivities[i] = c.Sensitivity.Float64(units.One)
 	}
-	return gap
+	return func(sizes []float64) (gap float64) {
+		for i, x := range sizes {
+			gap += sensitivities[i] * x
+		}
+		return gap
+	}
 }
 
 // SimulateFunc runs a Monte Carlo simulation of a function of the contributors' sizes. f
@@ -125,14 +130,16 @@ func (s Stack) simulate(ctx context.Context, f func(sizes []float64) float64, li
 	if err := sim.check(); err != nil {
 		return nil, err
 	}
-	pilot := make([]float64, chunk)
-	r := streamOf(sim.Seed, math.MaxUint64) // a block of its own, and not counted
-	if err := draw(pilot, r); err != nil {
+	// The first trials say where the histogram has to lie.
+	first, stream := make([]float64, min(chunk, sim.Trials)), streamOf(sim.Seed, 0)
+	if err := draw(first, stream); err != nil {
 		return nil, err
 	}
 	var t tally
-	newHistogram(pilot[0], 0).add(&t, pilot, span{})
-	c := &collector{sim: sim, histogram: newHistogram(t.moments(pilot[0])), limits: limits, limited: limited, draw: draw}
+	for _, v := range first {
+		t.merge(tally{n: 1, sum: v - first[0], squares: (v - first[0]) * (v - first[0])})
+	}
+	c := &collector{sim: sim, histogram: newHistogram(t.moments(first[0])), limits: limits, limited: limited, draw: draw, first: first, stream: stream}
 	return c.run(ctx)
 }
 
@@ -171,6 +178,8 @@ type collector struct {
 	limits  span
 	limited bool                                  // by limits that were given
 	draw    func(x []float64, r *rand.Rand) error // fills a chunk with results from a stream
+	first   []float64                             // the first chunk, if it is drawn already; nil once it is counted
+	stream  *rand.Rand                            // that the first block goes on with
 	blocks  int64
 	failed  atomic.Bool // once err is set
 
@@ -282,7 +291,9 @@ func (c *collector) trials(ctx context.Context, x []float64, b int64, h *histogr
 			return t, errOfAnother
 		}
 		part := x[:min(left, chunk)]
-		if err := c.draw(part, r); err != nil {
+		if b == 0 && c.first != nil { // one worker alone has this block
+			part, r, c.first = c.first, c.stream, nil
+		} else if err := c.draw(part, r); err != nil {
 			return t, err
 		}
 		h.add(&t, part, c.limits)

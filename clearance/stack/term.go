@@ -89,7 +89,11 @@ func (t term) deviation() *big.Rat {
 // sides returns the widths of the two uniform variables of which a triangular or
 // trapezoidal term is the sum.
 func (t term) sides() (wide, narrow *big.Rat) {
-	half, top := t.exactly().half, new(big.Rat).SetFloat64(t.top)
+	half := t.exactly().half
+	if t.top == 0 {
+		return half, half
+	}
+	top := new(big.Rat).SetFloat64(t.top)
 	wide, narrow = top.Mul(top, half), new(big.Rat)
 	narrow.Sub(half, wide)
 	return wide.Add(half, wide), narrow

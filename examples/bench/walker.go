@@ -236,6 +236,7 @@ var acts = map[string]func(*walker, *session, act) (string, error){
 	"not moved":           mishap(ledger.NotMoved),
 	"part-way":            mishap(ledger.PartWay),
 	"slipped":             mishap(ledger.Slipped),
+	"too far":             mishap(ledger.TooFar),
 	"wrong bolt":          mishap(ledger.WrongBolt),
 	"wrong step":          mishap(ledger.WrongStep),
 	"too soon, not moved": mishap(ledger.TooSoonNotMoved),
@@ -571,6 +572,7 @@ func (s *session) ending(step torque.Step) page.Markup {
 	ask("not moved", ledger.NotMoved)
 	ask("part-way", ledger.PartWay)
 	ask("slipped", ledger.Slipped)
+	ask("too far", ledger.TooFar)
 	ask("wrong bolt", ledger.WrongBolt, line("text", "which bolt"))
 	ask("wrong step", ledger.WrongStep, line("text", "the number of the step that was done"))
 	return page.Join(append(parts, form("Nobody knows how it ended", page.El("p", page.Text("Then it counts as moved part-way, which is the worst that it can be.")), says("wide", "unknown", step.Number, "Nobody knows")))...)

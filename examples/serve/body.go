@@ -38,12 +38,13 @@ type reader struct {
 
 // read returns the body, of so many bytes at the most.
 func (b *reader) read(w http.ResponseWriter, r *http.Request, most int) ([]byte, error) {
-	if r.ContentLength > int64(most) {
-		return nil, errLarge
-	}
 	control := http.NewResponseController(w)
 	if err := control.SetReadDeadline(time.Now().Add(b.within)); err != nil {
 		return nil, err
+	}
+	if r.ContentLength > int64(most) {
+		pour(r)
+		return nil, errLarge
 	}
 	body := make([]byte, 0, 2<<10)
 	held := int64(0)
@@ -62,6 +63,7 @@ func (b *reader) read(w http.ResponseWriter, r *http.Request, most int) ([]byte,
 		body = body[:len(body)+n]
 		switch {
 		case len(body) > most:
+			pour(r)
 			return nil, errLarge
 		case err == io.EOF:
 			// The server goes on reading, to notice who leaves: that has no end.
@@ -71,6 +73,18 @@ func (b *reader) read(w http.ResponseWriter, r *http.Request, most int) ([]byte,
 		case err != nil:
 			return nil, err
 		}
+	}
+}
+
+// poured is how many bytes of a body that is too long are read and thrown away.
+const poured = 4 << 20
+
+// pour reads what is left of a body that is too long, if that is little: many clients send all of it before they
+// look for an answer, and would find a broken connection in its place. One that asks first, or that says how
+// endless its body is, has its answer at once.
+func pour(r *http.Request) {
+	if r.ContentLength <= poured && r.Header.Get("Expect") == "" {
+		_, _ = io.CopyN(io.Discard, r.Body, poured) // too long it is, however the rest comes
 	}
 }
 

@@ -57,7 +57,7 @@ func describe(set ask.Set, examples map[string]example) ([]byte, error) {
 			request["application/json"].(map[string]any)["example"] = x.request
 			answered["application/json"].(map[string]any)["example"] = x.answer
 		}
-		answers := refusals("400", "405", "408", "413", "415", "422", "429", "500", "503")
+		answers := refusals("400", "405", "408", "413", "415", "421", "422", "429", "500", "503")
 		answers["200"] = map[string]any{"description": "the answer", "content": answered}
 		paths["/v1/"+q.Name] = map[string]any{"post": map[string]any{
 			"operationId": q.Name, "summary": q.Does, "description": fmt.Sprintf("A body may have %d bytes.", most[q.Name]),
@@ -65,7 +65,7 @@ func describe(set ask.Set, examples map[string]example) ([]byte, error) {
 		}}
 	}
 	look := func(id, summary string, of map[string]any, more ...string) any {
-		answers := refusals(append(more, "405")...)
+		answers := refusals(append(more, "405", "421")...)
 		answers["200"] = map[string]any{"description": "it is so", "content": of}
 		return map[string]any{"get": map[string]any{"operationId": id, "summary": summary, "responses": answers}}
 	}
@@ -75,7 +75,7 @@ func describe(set ask.Set, examples map[string]example) ([]byte, error) {
 	paths["/openapi.json"] = look("describe", "This description.", body(map[string]any{"type": "object"}))
 	responses := map[string]any{}
 	for status, says := range map[string]string{
-		"400": "no JSON, or not of the exchange form", "405": "another method", "408": "a body that came too slowly", "413": "a body that is too long", "415": "not application/json",
+		"400": "no JSON, or not of the exchange form", "405": "another method", "408": "a body that came too slowly", "413": "a body that is too long", "415": "not application/json", "421": "another host than this machine, where only this machine is served",
 		"422": "of the right form, and without an answer", "429": "as many as may wait are waiting", "500": "a defect of closefit", "503": "it is stopping, or the answer took too long",
 	} {
 		responses[status] = map[string]any{"description": says, "content": body(ref("Refused"))}
@@ -89,7 +89,7 @@ func describe(set ask.Set, examples map[string]example) ([]byte, error) {
 		"openapi": "3.1.0",
 		"info": map[string]any{
 			"title": "closefit", "version": "1",
-			"description": "Questions about the bottom end of an engine, and their answers, in the exchange form: quantities are texts with a unit, what there is not is null, and a key that is missing, unknown or there twice is an error.\n\nThe engine maker's manual and licensed practice come first: closefit holds no maker's limits, you bring them. Plans and records hold cautions; show them with the work.",
+			"description": "Questions about the bottom end of an engine, and their answers, in the exchange form: quantities are texts with a unit, what there is not is null, and a key that is missing, unknown or there twice is an error.\n\nThe engine maker's manual and licensed practice come first: closefit holds no maker's limits, you bring them. Plans and records hold cautions; show them with the work.\n\nAnother path has the status 404, with a body like every other refusal. A request that is no HTTP, or whose head is too long, is answered by 400 or 431 in plain text.",
 		},
 		"paths":      paths,
 		"components": map[string]any{"schemas": all.Defs, "responses": responses},

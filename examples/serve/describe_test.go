@@ -4,7 +4,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
+	"net/http"
 	"os"
+	"strconv"
+	"strings"
 	"testing"
 
 	"example.com/closefit/examples/kit/ask/asktest"
@@ -95,6 +98,31 @@ func TestDescribed(t *testing.T) {
 	for _, q := range whole.Questions() {
 		if !seen[q.Name] {
 			t.Errorf("no answer of %s was looked at", q.Name)
+		}
+	}
+}
+
+// The description names each status that the server can give a question; 404 is of no path that it has, so the
+// text says it.
+func TestStatusesAreDescribed(t *testing.T) {
+	var d struct {
+		Info  struct{ Description string }
+		Paths map[string]map[string]struct {
+			Responses map[string]json.RawMessage
+		}
+	}
+	if err := json.Unmarshal(description, &d); err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range statuses {
+		status := strconv.Itoa(s.status)
+		for path, methods := range d.Paths {
+			if post, is := methods["post"]; is && post.Responses[status] == nil && s.status != http.StatusNotFound {
+				t.Errorf("%s does not say %s (%v)", path, status, s.kind)
+			}
+		}
+		if s.status == http.StatusNotFound && !strings.Contains(d.Info.Description, status) {
+			t.Errorf("nothing says %s", status)
 		}
 	}
 }

@@ -27,6 +27,8 @@
 //	500  a defect of closefit
 //	503  it is stopping, or the answer took too long
 //
+// What is no HTTP, or has too long a head, is answered by 400 or 431 in plain text, before any of this is looked at.
+//
 // It keeps no state. Purchases, stacks, records and judgements with degrees of freedom are heavy: one is
 // worked on at a time, and a few more wait, so that they cost the
 // others little. Each request has a line in the log, as JSON on standard error, which holds nothing of its body.

@@ -199,7 +199,7 @@ func TestRefuses(t *testing.T) {
 		{"a form", "POST", "/v1/convert", inch, head("Content-Type", "application/x-www-form-urlencoded"), 415, "application/json"},
 		{"no kind", "POST", "/v1/convert", inch, func(r *http.Request) { r.Header.Del("Content-Type") }, 415, "application/json"},
 		{"another charset", "POST", "/v1/convert", inch, head("Content-Type", "application/json; charset=latin1"), 415, "application/json"},
-		{"packed", "POST", "/v1/convert", inch, head("Content-Encoding", "gzip"), 415, "not packed"},
+		{"packed", "POST", "/v1/convert", inch, head("Content-Encoding", "gzip"), 415, "without a Content-Encoding"},
 		{"another question", "POST", "/v1/weigh", inch, nil, 404, "openapi.json"},
 		{"another path", "GET", "/v2/convert", "", nil, 404, "openapi.json"},
 		{"a look at a question", "GET", "/v1/convert", "", nil, 405, "use POST"},
@@ -242,6 +242,32 @@ func TestSlow(t *testing.T) {
 	text, err := io.ReadAll(c)
 	if err != nil || !strings.HasPrefix(string(text), "HTTP/1.1 408 ") || !strings.Contains(string(text), `"kind":"too slow"`) {
 		t.Errorf("%v: %s", err, text)
+	}
+}
+
+// Who sends a body that is too long as a whole, before it looks for the answer, gets the answer. Who asks first, or
+// says that it will be endless, gets it at once.
+func TestTooLongIsAnswered(t *testing.T) {
+	s := serving(t, func(s *server) { s.bodies.within = 20 * time.Second })
+	for _, test := range []struct{ name, head, body string }{
+		{"as a whole", fmt.Sprintf("Content-Length: %d\r\n", 2<<20), strings.Repeat(" ", 2<<20)},
+		{"in pieces", "Transfer-Encoding: chunked\r\n", strings.Repeat("10000\r\n"+strings.Repeat(" ", 1<<16)+"\r\n", 32) + "0\r\n\r\n"},
+		{"asking first", fmt.Sprintf("Content-Length: %d\r\nExpect: 100-continue\r\n", 2<<20), ""},
+		{"endless", "Content-Length: 999999999999\r\n", "{}"},
+	} {
+		c, err := net.Dial("tcp", s.at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.SetDeadline(time.Now().Add(10 * time.Second)) // half of what a body may take
+		if _, err := fmt.Fprintf(c, "POST /v1/convert HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\nConnection: close\r\n%s\r\n%s", test.head, test.body); err != nil {
+			t.Errorf("%s: %v", test.name, err)
+		}
+		text, err := io.ReadAll(c)
+		c.Close()
+		if err != nil || !strings.HasPrefix(string(text), "HTTP/1.1 413 ") || !strings.Contains(string(text), "4096 bytes") {
+			t.Errorf("%s: %v: %s", test.name, err, text)
+		}
 	}
 }
 

@@ -215,8 +215,11 @@ func (s *server) asked(w http.ResponseWriter, r *http.Request, q ask.Question, e
 	if s.stopping.Load() {
 		return fail(errStopping, "server", false)
 	}
-	if kind, params, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || kind != "application/json" || params["charset"] != "" && !strings.EqualFold(params["charset"], "utf-8") || r.Header.Get("Content-Encoding") != "" {
-		return fail(&units.Error{Kind: errKind, Where: "Content-Type", Found: fmt.Sprintf("%.60q", r.Header.Get("Content-Type")), Fix: "send application/json, not packed"}, "", false)
+	if packed := r.Header.Get("Content-Encoding"); packed != "" {
+		return fail(&units.Error{Kind: errKind, Where: "Content-Encoding", Found: fmt.Sprintf("%.60q", packed), Fix: "send the body as it is, without a Content-Encoding"}, "", false)
+	}
+	if kind, params, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || kind != "application/json" || params["charset"] != "" && !strings.EqualFold(params["charset"], "utf-8") {
+		return fail(&units.Error{Kind: errKind, Where: "Content-Type", Found: fmt.Sprintf("%.60q", r.Header.Get("Content-Type")), Fix: "send Content-Type: application/json"}, "", false)
 	}
 	body, err := s.bodies.read(w, r, most[q.Name])
 	e.in = len(body)

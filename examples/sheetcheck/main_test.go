@@ -53,7 +53,7 @@ func TestStatus(t *testing.T) {
 		{"without a map, nothing wrong", []string{"-strict", kept("metric.xlsx")}, checked, "73 claims compared: nothing is wrong with them", ""},
 		{"without a map, something wrong", []string{kept("layouts/mains-rows.seeded.xlsx")}, checked, "one wall instead of two: the formula is =B13-C13-E13 and should read =B13-C13-D13-E13", ""},
 		{"without a map, strictly", []string{"-strict", kept("layouts/mains-rows.seeded.xlsx")}, findings, "FAULTS THAT DO NOT SHOW YET", ""},
-		{"without a map, what it is taken to be", []string{kept("layouts/blocks-de.xlsx")}, checked, "F    clearance in mm, headed \"Lagerspiel\", should read =B7-C7-D7-E7", ""},
+		{"without a map, what it is taken to be", []string{kept("layouts/blocks-de.xlsx")}, checked, "F    clearance in mm, headed \"Lagerspiel\", formula =B7-C7-D7-E7", ""},
 		{"without a map, nothing to understand", []string{file(t, "n.csv", "1,2\n3,4\n")}, checked, "Nothing was checked", ""},
 		{"without a map, nothing to understand, strictly", []string{"-strict", file(t, "n.csv", "1,2\n3,4\n")}, findings, "nothing was checked", ""},
 		{"a map saved of nothing", []string{"-save", filepath.Join(t.TempDir(), "n.toml"), file(t, "n.csv", "1,2\n3,4\n")}, badInput, "", "nothing was understood"},

@@ -42,8 +42,7 @@ def q(text):
 
 def kelvins(text):  # a temperature, less 20 °C
     number, _, unit = text.partition(" ")
-    x = F(number.strip("()"))
-    return {"°C": x - 20, "K": x - F("293.15"), "°F": (x - 68) * F(5, 9)}[unit]
+    return in_unit(F(number.strip("()")), unit)
 
 
 def ceil(x, step=GRID):
@@ -60,6 +59,7 @@ def root(squares):  # √ of their sum, up to the grid
 # Chances, in whole numbers: x stands for x/ONE. Sums of series are good to some 30 places.
 ONE = 10**40
 PI = 31415926535897932384626433832795028841972
+PI_BOUNDS = F(314159265358979, 10**14), F(314159265358980, 10**14)  # of the arithmetic of sizes
 SQRT2, TICK = isqrt(2 * ONE * ONE), ONE // 10**6
 
 
@@ -180,6 +180,11 @@ def bounds(b):
     lo, hi = (None if b[k] is None else q(b[k]) for k in ("lo", "hi"))
     need(lo is None or hi is None or lo <= hi, "bounds that cross")
     return lo, hi
+
+
+def ends_of(numbers_):
+    list_ = list(numbers_)
+    return min(list_), max(list_)
 
 
 def neg(x): return None if x is None else -x
@@ -631,6 +636,14 @@ def spread_of(shows, planes, claims):
     return given("", b, stated, f, of_stations=True, non_negative=True, conditions=common)
 
 
+def is_same(x, c):
+    """Whether a reading that the record holds is one that was worked out."""
+    bare = lambda r: Counter((f, a._replace(by="", seen=()) if a.means == "given" else a) for f, a in r.acts)
+    said = [s for s in x.conditions or () if s[0] not in PLACES]
+    return (bare(x) == bare(c) and not lacking(said, c.conditions) and sorted(x.unmet or ()) == sorted(c.unmet or ())
+            and (x.non_negative, x.of_stations, x.at_worst) == (c.non_negative, c.of_stations, c.at_worst))
+
+
 class Checker:
     """What a record claims, followed to what was read."""
 
@@ -638,10 +651,12 @@ class Checker:
         need(d["closefit"] == 2, "another version")
         alike(d)
         self.d, self.checked, self.open = d, Counter(), []
-        self.instruments, self.named, self.planes, self.stated = {}, {}, {}, {}
-        self.found, self.basis, self.made, self.said, self.loose, self.line = {}, {}, {}, {}, [], None
+        self.instruments, self.stated, self.fits, self.named, self.planes = {}, {}, {}, {}, {}
+        self.found, self.basis, self.made, self.line, self.ring_rules = {}, {}, {}, None, None
+        self.walls, self.asked = {}, [i["name"] for i in d["items"]]
 
     def run(self):
+        self.check_stated()
         self.check_readings()
         self.check_verdicts()
         self.check_shells()
@@ -674,14 +689,11 @@ class Checker:
         planes, with_ = [[reading_of(s) for s in row] for row in stations], row_of(more, "with")["with"]
         over = over and bounds(over)
         need(all(len(s.acts) == 1 and s.acts[0][0] == 1 and not s.unmet and not s.of_stations
-                 and (s.words is None or s.at_worst) for s in sum(planes, [])), "a reading of several acts")
+                 and (s.words is None or s.at_worst) and (self.worst or not s.at_worst) for s in sum(planes, [])), "a reading of several acts")
         places = [(i, k) for i, row in enumerate(planes, 1) for k, _ in enumerate(row, 1)]
         self.check_text(name, text, with_, [s.acts[0][1] for s in sum(planes, [])], places, over)
+        self.check_corrected(name, with_, corrected)
         if corrected:
-            at_ = self.d["engine"]["mains"] + self.d["engine"]["cylinders"]
-            line = " ".join(w for w in name.split() if w not in at_)
-            for key, body in row_of(corrected, "part instrument master").items():
-                self.same((key, line if key == "part" else with_), body)
             planes = [[at_reference(**corrected).of(s) for s in row] for row in planes]
         self.planes[name], (first, *rest) = planes, sum(planes, [])
         whole = first
@@ -702,8 +714,6 @@ class Checker:
         self.named[name] = whole
         for (plane, direction), s in zip(places, [first] + rest):
             self.named["%s, plane %d, direction %d" % (name, plane, direction)] = s
-            for _, a in s.acts:
-                self.stated.setdefault(a, []).append(s.conditions or ())
 
     def check_text(self, name, text, with_, acts, places, over):
         """What is typed leads to the acts, one at each station: (plane, direction), from 1."""
@@ -726,6 +736,89 @@ class Checker:
             need((a.stated, a.freedom, list(a.doubts)) == (stated, freedom, doubts), "other doubts")
         need(numbers(body) == seen, "what was seen is not what was typed")
 
+    # What a line is made of.
+    def generic(self, line):
+        """A line as the tables have it, and the word there with what it stands for."""
+        for word, names in (("ring", self.d["engine"]["rings"]), ("bolts", [b["group"] for b in self.d["bolts"]])):
+            for name in names or ():
+                if line.startswith((name + " ", name + ",")):
+                    return word + line[len(name):], word, name
+        kind = line.split()[0]
+        starred = "*" + line[len(kind):]
+        known = kind in ("main", "rod") and any(starred in t for t in (FORMULAS, CONDITIONS, NAMED_BY))
+        return (starred, "*", kind) if known or starred in SUMS_NOT_BELOW_ZERO else (line, "*", "*")
+
+    def names(self, line, place):
+        """What a reading of a line may be called that belongs to a place: there, on the pin of the rod,
+        on the only rod of the pin, on the only deck, or of the only part."""
+        pins, decks = self.d["engine"]["pins"] or [], self.d["engine"]["decks"] or []
+        at_ = [place, ""] + [p["name"] for p in pins if place in p["rods"]] + decks * (len(decks) == 1)
+        return at_places(line, at_ + [p["rods"][0] for p in pins if p["name"] == place and len(p["rods"]) == 1])
+
+    def rules(self, line, place):
+        """The sums that a line may be at a place: lists of (factor, symbol, line, names of its reading)."""
+        if line in self.fits:
+            formula, lines, _ = self.fits[line]
+            of = [(f, symbol, lines.get(symbol, line + " " + symbol)) for f, symbol in terms_of(formula)]
+            return [[(f, symbol, l, self.names(l, place)) for f, symbol, l in of]] if of else []
+        e, (generic, word, name) = self.d["engine"], self.generic(line)
+        beside = e["mains"].index(place) if place in e["mains"] else 0
+        at_ = {"@before": e["mains"][beside - 1:beside], "@after": e["mains"][beside + 1:beside + 2], "@": [place],
+               "@each": next((p["rods"] for p in e["pins"] or [] if p["name"] == place), [place])}
+        rules = []
+        for text in FORMULAS[generic].split(" | ") if generic in FORMULAS else ():
+            rule, n = [], 0
+            for of in text.split(";"):
+                factor, symbol, what = of.replace(word, name).split(None, 2)
+                factor = self.size("bobweight.share")[0] if factor == "share" else F(factor)
+                where = re.search(r"@\w*", what)
+                of = re.sub(r" @\w*", "", what)
+                if of in self.without:
+                    continue
+                for called_ in [{what.replace(where[0], x)} for x in at_[where[0]]] if where else [self.names(of, place)]:
+                    n += "#" in symbol
+                    rule.append((factor, symbol.replace("#", str(n)), of, called_))
+            rules.append(rule)
+        return rules
+
+    def conditions(self, line):
+        """What a reading of a line must state."""
+        for name, (_, _, needs) in self.fits.items():
+            if line == name or line.startswith(name + " "):
+                return needs
+        return CONDITIONS.get(self.generic(line)[0], [])
+
+    def value(self, line, place):
+        """What is known of a line at a place: as it was read there, or the sum that it is."""
+        if line[0] == "=":
+            return self.made_of(line, place)
+        direct = next((self.named[n] for n in self.names(line, place) if n in self.named), None)
+        rules = self.rules(line, place)
+        for rule in rules:
+            total = combined([(f, self.term(of, called_, place), () if self.rules(of, place) else self.conditions(of))
+                              for f, _, of, called_ in rule], worst=self.worst)
+            if total:
+                asked = direct and direct._replace(unmet=lacking(self.conditions(line), direct.conditions) or None)
+                return best(asked, total)
+        return direct
+
+    def term(self, of, called_, place):
+        return next((self.named[n] for n in called_ if n in self.named), None) or self.value(of, place)
+
+    def made_of(self, what, place):
+        """What stands in a sum that was not read."""
+        if what == "=oil":
+            return given("", self.size("bobweight.oil"))
+        if what == "=oval":  # see below: a swing of the dial is 2·b at least, and at most 2·b + δ/2
+            far, rows = interval(self.named["crankshaft %s bow" % place])[1], self.planes.get("main journal " + place)
+            oval = rows and len(rows[0]) > 1 and interval(spread_of(["out-of-round"], rows, ["out-of-round"]))
+            far = oval[1] / 4 if oval and oval[1] is not None else far and max(F(0), far / 2)
+            return given("", (None, None) if far is None else (F(0), far))
+        kind, = [k for k in ("main", "rod") if self.line[0].startswith(k)]  # =crush: (h1 + h2)/π
+        halves = [self.named["%s %s shell %s crush height" % (kind, half, place)] for half in ("upper", "lower")]
+        ends = [x / p for x in add(*map(interval, halves)) for p in PI_BOUNDS]
+        return given("", (min(ends), max(ends)), conditions=[c for c in halves[0].conditions or () if not lacking([c], halves[1].conditions)])
+
     # What a verdict rests on.
     def reading(self, x):
         """What was read and goes by a name, or a reading that was made of others."""
@@ -735,24 +828,128 @@ class Checker:
                 raise x
         elif x is not None:
             x = reading_of(x)
-            self.loose.append(x)
         return x
 
     def sum_of(self, s, shown_=None):
         """A sum, its terms as warm as their bodies. A term that is null is what stations show."""
         terms = []
-        for t in row_of(s, "name symbol terms non_negative at_worst")["terms"]:
-            row_of(t, "symbol name factor reading needs body")
-            self.same(("term", self.line, t["symbol"]), t["body"])
+        for t in row_of(s, "terms non_negative at_worst")["terms"]:
+            row_of(t, "symbol factor reading needs body")
             r = shown_ if t["reading"] is None else self.reading(t["reading"])
             r = warming(t["body"]).of(r) if r and t["body"] else r
             terms.append((q(t["factor"]), r, conditions_of(t["needs"])))
-        if len(terms) > 1:
-            self.same("at worst", s["at_worst"])
         return combined(terms, s["non_negative"], s["at_worst"])
 
-    def same(self, key, said):
-        need(self.said.setdefault(key, said) == said, "not what is said of it elsewhere")
+    def check_conditions(self, said, want):
+        said = conditions_of(said) or ()
+        need(len(said) == len(want) and all(a[0] == b[0] and b[1] in (None, a[1]) for a, b in zip(said, want)),
+             "a condition that nobody asks for, or one that is left out")
+
+    def check_sum(self, s, line, place, station=None):
+        """A sum is that of its line, its terms are what was read at its place. Of a sum at a station,
+        the terms are what was read there: (plane, direction), from 1."""
+        terms, generic = s["terms"], self.generic(line)[0]
+        need(s["non_negative"] == (generic in SUMS_NOT_BELOW_ZERO), "what may be below zero, or may not")
+        need(len(terms) == 1 or s["at_worst"] == self.worst or station, "doubts that are combined otherwise")
+        if [t["reading"] for t in terms] == [None]:  # what stations show
+            self.check_conditions(terms[0]["needs"], self.conditions(line.removesuffix(" taper")) if line.endswith(" taper") else [])
+            need(terms[0]["factor"] == "1" and not terms[0]["body"], "another factor")
+            return
+        rules = [r for r in self.rules(line, place) if [of[1] for of in r] == [t["symbol"] for t in terms]]
+        need(len(rules) == 1, "another formula")
+        need(line != "crankshaft end play" or len(terms) > 2 or not any("thrust washer" in n for n in [*self.named, *self.asked]),
+             "an end play without its washers")
+        way = []
+        if station:
+            first = self.reading(terms[0]["reading"])
+            way = [c for key in ("direction", "plane") for c in first.conditions or () if c[0] == key] if "barrel" not in line else []
+        for t, (factor, symbol, of, names) in zip(terms, rules[0]):
+            x, joint = t["reading"], way and "joint" in way[0][1]
+            of = of.replace(" thickness", " joint thickness") if joint else of
+            read_again = self.rules(of, place) and of != line
+            self.check_conditions(t["needs"], ([] if read_again or "barrel" in line else self.conditions(of)) + way)
+            need(q(t["factor"]) == factor, "another factor")
+            body = self.body(PART_OF[of], "running") if line.endswith(" warm clearance") else None
+            need((t["body"] and self.warmth(t["body"])) == body, "another temperature, or material")
+            if isinstance(x, str):
+                x, _, where = x.partition(", plane ")
+                need(x in names and (station is None) == (not where), "another reading than its line is made of")
+                need(not where or where == "%d, direction %d" % self.station_of(symbol, station, x), "another station")
+                continue
+            x = self.reading(x)
+            for c in [self.named[n] for n in self.names(of, place) if n in self.named] + [self.value(of, place)]:
+                if c and is_same(x, c):
+                    break
+            else:
+                if read_again and re.search("clearance|barrel|bow|taper|spread", of):
+                    raise NotImplementedError(of)  # what is known by stations, in a sum of something else
+                need(False, "a reading that is not what it is made of")
+
+    def station_of(self, symbol, station, name):
+        n, (plane, direction) = len(self.planes[name]), station
+        return {"dm": n // 2 + 1, "dm1": n // 2, "dm2": n // 2 + 1, "d1": 1, "d2": n}.get(symbol, plane), direction
+
+    def check_basis(self, b, v):
+        """What a verdict rests on is what its line is made of."""
+        group, place, quantity = v["group"], v["location"], v["quantity"]
+        line = called(group, "", quantity)
+        size = quantity in FORMS and group + " diameter" not in PART_OF and group + " diameter" not in CONDITIONS
+        own = line = group if size else line
+        own = own.replace(" grade", " thickness") if quantity == "grade" else own
+        generic = self.generic(line)[0]
+        ways = FORMS[quantity] if size and NAMED_BY.get(generic) == quantity else []
+        self.check_conditions(b["needs"], (self.conditions(line) if quantity != "grade" else []) + ways)
+        above_ = quantity in ("taper", "out-of-round") if size else generic in NOT_BELOW_ZERO or (
+            line in self.fits and not self.fits[line][0] and bool(self.fits[line][2]))
+        need(b["non_negative"] == above_, "what may be below zero, or may not")
+        need(b["direct"] is None or b["direct"] in self.names(own, place), "another reading than its line's")
+        if b["sum"]:
+            self.check_sum(b["sum"], line, place)
+        if b["within"]:
+            need(len(b["within"]["terms"]) == 2, "another formula")
+            self.check_sum(b["within"], line, place)
+        if b["cold"]:
+            cold, clearance = row_of(b["cold"], "direct needs sum"), line.replace(" warm ", " ")
+            need(cold["direct"] in self.names(clearance, place), "another reading than its line's")
+            self.check_conditions(cold["needs"], self.conditions(clearance) if cold["needs"] else [])
+            if cold["sum"]:
+                self.check_sum(cold["sum"], line, place)
+        if b["stations"]:
+            self.check_stations(b["stations"], line, place, quantity, size)
+
+    def check_stations(self, st, line, place, quantity, size):
+        row_of(st, "of across sums claims shows")
+        of, shows, across = self.names(line, place), ["smallest", "largest"], False
+        claims = ENDS + ["taper", "out-of-round"] * size
+        if size and quantity != "diameter":
+            shows = [quantity]
+        elif line.endswith(" spread"):
+            part_ = line.removesuffix(" spread")
+            group = part_.split()[0] if line.endswith(" mass spread") else ""
+            shows, claims, across = ["out-of-round"], ["out-of-round"], not group
+            of = self.names(part_, place)
+            if group:  # "rods mass spread" is that of "rod 1 mass", "rod 2 mass" and so on
+                plural = next(p for p in ("rods", "pistons", "piston pins") if line.startswith(p + " "))
+                rest = part_[len(plural):]
+                of = [plural[:-1] + " " + c + rest for c in self.d["engine"]["cylinders"]]
+                need(st["of"] == of, "masses of other parts")
+        elif line.endswith(" clearance taper"):
+            shows, claims, of = ["taper"], ["taper"], self.names(line.removesuffix(" taper"), place)
+        if not st["sums"]:
+            need(len(st["of"]) == (1 if isinstance(of, set) else len(of)) and set(st["of"]) <= set(of), "stations of another part")
+        else:
+            need(not st["of"], "stations, and their sums")
+            first, = [names for _, _, _, names in self.rules(line, place)[0][:1]]
+            name, = [n for n in first if n in self.planes]
+            rows = self.planes[name]
+            directions = [k for k, s in enumerate(rows[0], 1) if "barrel" in line
+                          or len({w for w in ("crown", "joint") if w in dict(s.conditions)["direction"]}) == 1]
+            planes = [1] if "barrel" in line else range(1, len(rows) + 1)
+            need([len(row) for row in st["sums"]] == [len(directions)] * len(planes), "a station left out")
+            for i, row in zip(planes, st["sums"]):
+                for k, s in zip(directions, row):
+                    self.check_sum(s, line, place, (i, k))
+        need((st["claims"], st["shows"], st["across"]) == (claims, shows, across), "other claims of stations")
 
     def stations_of(self, of, across, sums, claims, shows):
         if sums:
@@ -775,7 +972,7 @@ class Checker:
         if b["volumes"]:
             direct = self.ratio(**b["volumes"])
         elif b["cold"]:
-            cold = row_of(b["cold"], "direct needs sum")
+            cold = b["cold"]
             sizes = cold["sum"] or b["sum"]
             terms = [(F(1), self.reading(cold["direct"]), conditions_of(cold["needs"]))]
             for t in sizes["terms"]:
@@ -800,15 +997,16 @@ class Checker:
         and Vc = chamber + dish + π/4·(G²·s + B²·h)."""
         lines = row_of(v.pop("from"), "bore stroke deck")
         v = {k: bounds(b) for k, b in v.items()}
-        for key, line in lines.items():
+        for key, b in v.items():
+            line = lines.get(key)
             if line:
                 was = interval(self.made.get(line) or self.made.get(line + " diameter") or self.reading(line))
-                need(was is not None and v[key] == (turned(was) if key == "deck" else was), "another size")
-        pi = (F(314159265358979, 10**14), F(314159265358980, 10**14))
-
-        def cylinder(diameter, height):
-            all_ = [p / 4 * d * d * h for p in pi for d in diameter for h in height]
-            return min(all_), max(all_)
+                was = turned(was) if key == "deck" and was else was
+            else:
+                each = "compression.chambers." + self.place
+                was = self.size(each if key == "chamber" and each in self.stated else "compression." + key)
+            need(was is not None and b == was, "another size")
+        cylinder = lambda diameter, height: ends_of(p / 4 * d * d * h for p in PI_BOUNDS for d in diameter for h in height)
         swept, over = cylinder(v["bore"], v["stroke"]), v["chamber"]
         gasket, deck = cylinder(v["gasket_bore"], v["gasket_thickness"]), cylinder(v["bore"], v["deck"])
         for x in (v["dish"], gasket, deck):
@@ -816,17 +1014,60 @@ class Checker:
         need(over[0] > 0 and min(v[k][0] for k in ("bore", "stroke", "gasket_bore")) > 0, "no volume left")
         return given("", (swept[0] / over[1] + 1, swept[1] / over[0] + 1))
 
-    def check_loose(self):
-        """Readings that were made of others, in a way that is not told, are made of what was read."""
-        for r in self.loose:
-            said = [c for c in r.conditions or () if c[0] not in PLACES]
-            for _, a in r.acts:
-                if a in self.stated:
-                    need(r.words is not None or any(not lacking(said, s) for s in self.stated[a]),
-                         "a condition that nobody stated")
-                else:
-                    need(a.means == "given", "an act that nobody typed")
-                    raise NotImplementedError("%s: %s" % (a.by, a.bracket))
+    # What else the job states.
+    def check_stated(self):
+        for x in self.d["stated"]:
+            row_of(x, "key text")
+            need(x["key"] not in self.stated, "stated twice")
+            self.stated[x["key"]] = x["text"]
+        under = lambda key: {k[len(key):]: t for k, t in self.stated.items() if k.startswith(key)}
+        for key, name in self.stated.items():
+            if re.fullmatch(r"fits\[\d+\]\.name", key):
+                fit = key.removesuffix("name")
+                self.fits[name] = (self.stated.get(fit + "formula", ""), under(fit + "lines."), sorted(under(fit + "needs.").items()))
+            shell = re.fullmatch(r"shells\.(\w+)\.(?:walls|undersizes\.(.+))\.(upper|lower|both)\.(.+)", key)
+            if shell and self.stated[key] != "?":
+                self.walls[shell[1], shell[3], " ".join(filter(None, (shell[2], shell[4])))] = self.size(key)
+        self.without = [t for k, t in self.stated.items() if k.startswith("bobweight.without[")]
+        self.worst = self.stated.get("combine") == "at worst"
+
+    def size(self, key):
+        """The bounds of a size that the job states."""
+        return bounds_of(self.stated[key])
+
+    def body(self, name, when):
+        """How warm a part is, or an instrument, and how it grows: (material, coefficient, temperature's name, temperature)."""
+        material, with_ = self.stated["warmth.%s.material" % name], self.stated["warmth.%s.%s" % (name, when)]
+        return material, self.size("materials." + material), with_, self.size("temperatures." + with_)
+
+    def warmth(self, body):
+        row_of(body, "material per_kelvin with temperature")
+        return body["material"], bounds(body["per_kelvin"]), body["with"], tuple(map(kelvins, body["temperature"]))
+
+    def check_corrected(self, name, with_, corrected):
+        """A part of which a temperature was stated is corrected to 20 °C by what it was measured with."""
+        e = self.d["engine"]
+        places = sum((e[k] or [] for k in ("mains", "cylinders", "decks")), [""]) + [p["name"] for p in e["pins"] or []]
+        part_ = next((p for line, p in PART_OF.items() if "warmth.%s.measured" % p in self.stated
+                      and name in at_places(line, places)), None)
+        need(bool(corrected) == bool(part_ and with_), "corrected to 20 °C or not")
+        if corrected:
+            row_of(corrected, "part instrument master")
+            instrument, master = self.body(with_, "measured"), self.instruments[with_]["set_on"]
+            master = self.body(master, "measured") if master else instrument[:2] + ("", (F(0), F(0)))
+            need([self.warmth(corrected[k]) for k in ("part", "instrument", "master")]
+                 == [self.body(part_, "measured"), instrument, master], "another temperature, or material")
+
+    def wall(self, kind, half, grade):
+        """The wall of a grade of shell, as it is stated, or thicker by half the undersize; None if it is not."""
+        for key in (half or "both", "both"):
+            if (kind, key, grade) in self.walls:
+                return self.walls[kind, key, grade]
+        for key, by in self.stated.items():  # "0.25 mm oak" is the grade oak of the undersize 0.25 mm
+            if key.startswith("shells.%s.undersize" % kind) and grade.startswith(by + " "):
+                standard = self.wall(kind, half, grade[len(by) + 1:])
+                return standard and tuple(x + bounds_of(by)[0] / 2 for x in standard)
+        return None
 
     # Verdicts.
     def check_verdicts(self):
@@ -845,35 +1086,28 @@ class Checker:
                 need((v["group"], v["quantity"]) == (g["name"], g["quantity"]) and name not in self.found,
                      "a verdict out of its group")
                 self.found[name], self.basis[name] = (v, r), b
-                self.loose, self.line = [], (g["name"], g["quantity"])
+                self.line, self.place = (g["name"], g["quantity"]), v["location"]
                 row_of(b, "limits needs direct non_negative cold sum within stations end volumes")
-                terms = b["sum"] and [(t["symbol"], t["needs"], t["factor"]) for t in b["sum"]["terms"]
-                                      if t["reading"] is not None]
-                asked.append((b["needs"], g["quantity"] == "grade" or b["limits"], terms))
+                asked.append(g["quantity"] == "grade" or b["limits"])
                 try:
                     self.check_verdict(v, r, b, name)
                     self.checked["verdicts"] += 1
                 except NotImplementedError as e:
                     self.open.append("%s, %s: what it is made from, %s" % (name, v["verdict"], e))
-            need(len({str(a[:2]) for a in asked}) < 2 and len({str(a[2]) for a in asked if a[2]}) < 2
-                 or g["quantity"] in ("stretch", "length", "bobweight", "spread"),
-                 "one line asks for different things")
+            need(len({str(a) for a in asked}) < 2 or g["quantity"] in ("stretch", "length"), "one line with several limits")
 
     def check_verdict(self, v, r, b, name):
         limits = bounds(b["limits"])
         self.check_shown(limits, v["tolerance"], r["tolerance"], False)
+        self.check_basis(b, v)
+        if v["quantity"] == "grade" and limits != (None, None):
+            kind, half, _ = v["group"].split()
+            need(limits in [self.wall(kind, half, x["grade"]) for s in self.d["shells"] if s["bearings"] == kind + " bearing"
+                            for x in s["choices"] if (x["location"], x["half"]) == (v["location"], half)], "another wall than that of the grade")
         stations = b["stations"] and self.stations_of(**b["stations"])
         made, direct = self.judged(b, stations)
         self.made[name] = made
         need(r["taken"] == (made is not None), "taken or not")
-        terms, line = b["sum"]["terms"] if b["sum"] else [], v["group"] + " " + v["quantity"]
-        wants = [w for end, ws in NEEDS.items() for w in ws if direct and line.endswith(end)]
-        if line.endswith(" bearing clearance") and "D" in [t["symbol"] for t in terms]:
-            wants += ["bolts", "shells"]
-        has = [n["what"] for needs in [b["needs"]] + [t["needs"] for t in terms] for n in needs or ()]
-        need(set(wants) <= set(has), "a condition that nobody asks for")
-        for s in filter(None, (b["sum"], b["within"], b["cold"] and b["cold"]["sum"])):
-            self.check_formula(v, s["terms"])
         i, proves = known(made) if made else ((None, None), False)
         self.check_shown(i, v["measured"], r["measured"], True)
         word = judge(i if proves else None, limits)
@@ -886,25 +1120,6 @@ class Checker:
             word = "undecided"
             self.checked["slips questioned"] += 1
         need(word == v["verdict"], "the verdict is " + word)
-        if word != "undecided":
-            self.check_loose()
-
-    def check_formula(self, v, terms):
-        """A sum is that of its line, and its terms are what was read at its place."""
-        bolts = v["group"] in {b["group"] for b in self.d["bolts"]}
-        line = v["group"] + (", " if bolts else " ") + v["quantity"]
-        rules = [rule.split("; ") for end, some in FORMULAS.items() if line.endswith(end) for rule in some]
-        if not rules or [t["reading"] for t in terms] == [None]:  # what stations show
-            return
-        rule, = [rule for rule in rules if [of.split(" ")[1] for of in rule] == [t["symbol"] for t in terms]]
-        for t, of in zip(terms, rule):
-            factor, _, name = of.split(" ", 2)
-            name = name.replace("{kind}", v["group"].split()[0]).replace("{group}", v["group"])
-            (before, _, after), x, place = name.partition("@"), t["reading"], v["location"]
-            if isinstance(x, str):
-                place = x[len(before):len(x) - len(after)]
-                need(x == before + place + after, "another reading than its line is made of")
-            need(t["factor"] == factor and v["location"] in [place] + place.split("-"), "another place, or factor")
 
     def check_shown(self, b, texts, words, outward):
         """Bounds as they are written, to nine places, and as they are shown: what was measured
@@ -1007,7 +1222,8 @@ class Checker:
     def check_rings(self, l):
         """The gaps of a piston's rings stand apart, and outside of arcs."""
         rules, angles = l["rests_on"]["rules"], l["rests_on"]["at"]
-        self.same("ring positions", rules)
+        self.ring_rules = self.ring_rules or rules
+        need(rules == self.ring_rules, "not what is said of it elsewhere")
         degrees = lambda text: F(text.removesuffix(" °").strip("()"))
         apart = lambda a, b: min((a - b) % 360, (b - a) % 360)
         near, any_ = degrees(rules["neighbours"]), degrees(rules["any"])
@@ -1154,7 +1370,7 @@ class Checker:
         need(clearance not in self.basis or bounds(self.basis[clearance]["limits"]) == limits, "other limits")
         for w in site["walls"]:
             lo, hi = map(q, w["wall"])
-            need(lo <= hi, "a wall without its two bounds")
+            need(self.wall(kind, w["half"], w["grade"]) == (lo, hi), "another wall than is stated")
             walls.append((w["grade"], w["half"], (lo, hi)))
         need(len(set(walls)) == len(walls), "a wall twice")
         thin = {grade: min(wall[0] for g, _, wall in walls if g == grade) for grade, _, _ in walls}
@@ -1364,23 +1580,112 @@ class Component:
         return prices[-1]
 
 
-# What the sums of lines are made of: factor, symbol, and the reading at the place @.
-BEARING = ["1 D {kind} bore @; -1 t1 {kind} upper wall @ thickness; -1 t2 {kind} lower wall @ thickness; "
-           "-1 d {kind} journal @", "1 D {kind} bearing bore @; -1 d {kind} journal @"]
-FORMULAS = {"bearing clearance": BEARING, "bearing warm clearance": BEARING,
-            "piston clearance": ["1 D cylinder @; -1 d piston @ diameter"],
-            "wall eccentricity": ["1 D {group} @ thickness; -1 d {group} @ joint thickness"],
-            "rod length": ["1 s rod @ bore distance; 0.5 D rod bore @; 0.5 d small end @"],
-            ", length": ["1 L {group} @, length"],
-            ", stretch": ["1 L {group} @, length; -1 L0 {group} @, length when new"]}
+# The lines of an engine: a part, and what is measured of it. * is main or rod, "ring" any ring and
+# "bolts" any group of bolts. A reading is called after its line and its place: "main bore 2".
 
-# Names, and words.
-NEEDS = {"bearing clearance": ["bolts", "crankshaft", "oil"], "crankshaft end play": ["crankshaft"],
-         "ring end gap": ["ring", "depth"]}
+# What a line is the sum of: factor, symbol, line, each at the same place. A place is named where it
+# is another: @before and @after are the next mains, @each is every rod of the pin. # counts. What
+# stands behind = is not read: see Checker.made_of. Where there are several sums, any one may be meant.
+FORMULAS = {
+    "* bearing clearance": "1 D * bore; -1 t1 * upper wall thickness; -1 t2 * lower wall thickness; -1 d * journal"
+                           " | 1 D * bearing bore; -1 d * journal",
+    "* bearing warm clearance": "1 D * bore; -1 t1 * upper wall thickness; -1 t2 * lower wall thickness; -1 d * journal",
+    "* upper wall eccentricity": "1 D * upper wall thickness; -1 d * upper wall joint thickness",
+    "* lower wall eccentricity": "1 D * lower wall thickness; -1 d * lower wall joint thickness",
+    "* shells crush": "1 δ =crush",
+    "* bore barrel": "1 dm * bore; -0.5 d1 * bore; -0.5 d2 * bore"
+                     " | 0.5 dm1 * bore; 0.5 dm2 * bore; -0.5 d1 * bore; -0.5 d2 * bore",
+    "* journal barrel": "1 dm * journal; -0.5 d1 * journal; -0.5 d2 * journal"
+                        " | 0.5 dm1 * journal; 0.5 dm2 * journal; -0.5 d1 * journal; -0.5 d2 * journal",
+    "cylinder barrel": "1 dm cylinder; -0.5 d1 cylinder; -0.5 d2 cylinder"
+                       " | 0.5 dm1 cylinder; 0.5 dm2 cylinder; -0.5 d1 cylinder; -0.5 d2 cylinder",
+    "crankshaft end play": "1 L crankshaft thrust width; -1 w# thrust main width;"
+                           " -1 w# front thrust washer thickness; -1 w# rear thrust washer thickness"
+                           " | 1 L crankshaft thrust width; -1 w# thrust main width",
+    "rod side play": "1 L crankpin width; -1 w# big end @each width",
+    "rod length": "1 s rod bore distance; 0.5 D rod bore; 0.5 d small end",
+    "crankshaft bow": "0.5 s crankshaft bow; -1 o =oval",
+    "main cap register fit": "1 D main cap width; -1 d main register width",
+    "main bore alignment": "1 h main bore height; -0.5 h1 main bore @before height; -0.5 h2 main bore @after height",
+    "deck piston height": "-1 B deck height; 0.5 s crankpin stroke; 1 l rod length; 1 k piston compression height",
+    "piston clearance": "1 D cylinder; -1 d piston diameter",
+    "piston ovality": "1 D piston diameter; -1 d piston diameter along the pin",
+    "pin in piston fit": "1 D pin hole diameter; -1 d piston pin diameter",
+    "pin in rod fit": "1 D small end; -1 d piston pin diameter",
+    "ring side clearance": "1 D ring groove width; -1 d ring height",
+    "ring back clearance": "1 D ring groove depth; -1 d ring thickness",
+    "oil pump body clearance": "1 D oil pump body bore; -1 d oil pump rotor diameter",
+    "oil pump end clearance": "1 D oil pump body depth; -1 d oil pump rotor height",
+    "crankpin bobweight": "1 m# rod @each big end mass; 1 m# rod @each shells mass; share m# rod @each small end mass;"
+                          " share m# piston @each mass; share m# piston pin @each mass;"
+                          " share m# piston @each rings mass; 1 o =oil",
+    "bolts length": "1 L bolts @, length",
+    "bolts stretch": "1 L bolts @, length; -1 L0 bolts @, length when new"}
+
+# What the reading of a line must state. Of some it only has to be known how it was: None.
+BOLTED = ("bolts", "tightened as for assembly")
+CONDITIONS = {
+    "* bore": [BOLTED, ("shells", "out")], "* bearing bore": [BOLTED, ("shells", "in")],
+    "* bearing clearance": [BOLTED, ("crankshaft", "not turned"), ("oil", "wiped off")],
+    "* upper shell crush height": [("load", "as the maker says")],
+    "* lower shell crush height": [("load", "as the maker says")],
+    "=crush": [("load", "as the maker says")], "main bore height": [BOLTED], "rod bore distance": [BOLTED], "rod length": [BOLTED],
+    "rod bend": [BOLTED], "rod twist": [BOLTED], "cylinder": [("torque plate", None)],
+    "crankshaft bow": [("supported", None)], "crankshaft end play": [("crankshaft", "levered to its stops")],
+    "piston diameter": [("gauge point", "the maker's")],
+    "piston diameter along the pin": [("gauge point", "the maker's")],
+    "ring end gap": [("ring", "square in its own bore"), ("depth", "as the manual says")]}
+# What is not below zero: of those that ask for a condition, the gaps and lengths read where they are;
+# and sums of what was read for themselves.
+NOT_BELOW_ZERO = ["* bearing clearance", "crankshaft end play", "crankshaft bow", "rod length", "ring end gap"]
+SUMS_NOT_BELOW_ZERO = ["* bearing clearance taper", "crankshaft bow", "bolts stretch"]
+
+# The part that a line is a size of, which has one temperature.
+PARTS = {
+    "block": ["main bore", "cylinder", "main cap width", "main register width", "thrust main width", "deck height"],
+    "crankshaft": ["* journal", "crankpin width", "crankshaft thrust width", "front thrust washer thickness",
+                   "rear thrust washer thickness"],
+    "rods": ["rod bore", "big end width", "small end", "rod bore distance"],
+    "pistons": ["piston diameter", "piston diameter along the pin", "pin hole diameter"],
+    "main shells": ["main %s wall %sthickness" % (half, at_) for half in ("upper", "lower") for at_ in ("", "joint ")],
+    "rod shells": ["rod %s wall %sthickness" % (half, at_) for half in ("upper", "lower") for at_ in ("", "joint ")]}
+PART_OF = {line.replace("*", kind): part for part, lines in PARTS.items() for line in lines for kind in ("main", "rod")}
+FORMS = {"diameter": [], "taper": [("planes", "named")], "out-of-round": [("directions", "named")]}
+# By what a size must be named for its form to be judged: its planes, or its directions.
+NAMED_BY = {"cylinder": "taper", "* bore": "out-of-round", "* bearing bore": "out-of-round",
+            "* journal": "out-of-round", "small end": "out-of-round"}
+ENDS = ["largest", "smallest"]
+
+
+def terms_of(formula):
+    """The terms of a signed sum that somebody typed: "C = D - 2*t - d/2" has (1, D), (-2, t), (-1/2, d)."""
+    text = formula.partition("=")[2]
+    for typed, sign in zip("−–·×", "--**"):
+        text = text.replace(typed, sign)
+    tokens, terms = re.findall(r"\d[\d.]*|[^\W\d][\w.]*|\S", text), []
+    factor, symbol, divide = F(1), None, False
+    for token in tokens + ["+"]:
+        if token in "+-" and symbol:
+            terms.append((factor, symbol))
+            factor, symbol = F(1), None
+        if token == "-":
+            factor = -factor
+        elif token[0].isdigit():
+            factor = factor / F(token) if divide else factor * F(token)
+        elif token not in "+*/":
+            symbol = token
+        divide = token == "/"
+    return terms
 
 
 def called(group, location, quantity):
     return " ".join(filter(None, (group, "" if location == group else location, quantity)))
+
+
+def at_places(line, places):
+    """What readings of a line are called at places; "" is the only one."""
+    words = line.split()
+    return {" ".join(w for w in words[:n] + [x] + words[n:] if w) for n in range(1, len(words) + 1) for x in places}
 
 
 def part(item, line):
@@ -1403,23 +1708,33 @@ def standing(v, r):
     return ("undecided", why) if v["verdict"] == "undecided" else ("wrong", why + ": " + v["verdict"])
 
 
+def unit_of(body): return re.search(r"[^\d\s.]*$", body).group()
+
+
+def in_unit(x, unit):
+    """A number in a unit; a temperature less 20 °C."""
+    offset = {"°C": F(20), "°F": F(68), "K": F("293.15")}.get(unit)
+    return x * UNITS[unit] if offset is None else (x - offset) * (F(5, 9) if unit == "°F" else 1)
+
+
 def numbers(body):
     """The numbers in a text of one unit."""
-    unit = re.search(r"[^\d\s.]*$", body).group()
-    texts = re.findall(r"(?:(?<=\.\.)|(?<![\w.]))-?\d+(?:\.\d+)?", body[:len(body) - len(unit)])
-    return [F(x) * UNITS[unit] for x in texts]
+    texts = re.findall(r"(?:(?<=\.\.)|(?<![\w.]))-?\d+(?:\.\d+)?", body[:len(body) - len(unit_of(body))])
+    return [in_unit(F(x), unit_of(body)) for x in texts]
 
 
 def bounds_of(body):
-    """The bounds of a size that was given."""
-    n = numbers(body)
+    """The bounds of a size that was given: "60 +0.019/0 mm", "2.5 ±0.002 mm", "20..24 °C", "2.5 mm"."""
+    signed = [(sign, F(x)) for sign, x in re.findall(r"([-+±]?)(\d+(?:\.\d+)?)", body[:len(body) - len(unit_of(body))].replace("..", " "))]
+    off = [x if sign == "+" else -x if sign == "-" else x for sign, x in signed[1:]]
+    middle_ = -signed[0][1] if signed[0][0] == "-" else signed[0][1]
     if "±" in body:
-        return n[0] - n[1], n[0] + n[1]
-    if "/" in body:
-        unit = UNITS[re.search(r"[^\d\s.]*$", body).group()]
-        off = [F(sign + x) * unit for sign, x in re.findall(r"([-+]?)(\d+(?:\.\d+)?)", body)][1:]
-        return n[0] + min(off), n[0] + max(off)
-    return n[0], n[-1]
+        lo, hi = middle_ - off[0], middle_ + off[0]
+    elif "/" in body:
+        lo, hi = middle_ + min(off), middle_ + max(off)
+    else:
+        lo, hi = middle_, (off or [middle_])[-1]
+    return in_unit(lo, unit_of(body)), in_unit(hi, unit_of(body))
 
 
 def unsealed(text):

@@ -55,7 +55,7 @@ func drawn(seed int) string { return rapid.Custom(jobtest.Draw).Example(seed).St
 
 // jobOf is a job that uses what no demonstration does. Of the well pump's engine instruments are
 // set on one another, parts were warm, and shells are chosen by their sizes; of the mill race's,
-// bearings are known station by station.
+// bearings are known station by station; of the ice house's, almost everything is a sum.
 func jobOf(t *testing.T, name string) string {
 	t.Helper()
 	src, err := os.ReadFile("testdata/" + name + ".toml")
@@ -76,6 +76,7 @@ func TestCheckedFromOutside(t *testing.T) {
 	}
 	pump, race := jobOf(t, "well-pump"), jobOf(t, "mill-race")
 	for name, source := range map[string]string{
+		"ice-house": jobOf(t, "ice-house"),
 		"well-pump": pump, "well-pump-at-worst": "combine = \"at worst\"\n" + pump,
 		"mill-race": race, "mill-race-outside": strings.Replace(race, "0.015..0.070 mm", "0.0500..0.0575 mm", 1),
 	} {
@@ -107,6 +108,22 @@ func TestWideRecordsAreFollowed(t *testing.T) {
 	}
 	if out, status := python(t, append([]string{"checkrecord.py"}, files...)...); strings.Contains(out, "refused") || status == 1 {
 		t.Errorf("of %d records, status %d:\n%s", len(files), status, out)
+	}
+}
+
+// TestForgedFormulaIsRefused: a verdict that was worked out by another formula than its line has, or
+// from another temperature, material or volume than the job states, is refused, though all that follows
+// from it was worked out again with it.
+func TestForgedFormulaIsRefused(t *testing.T) {
+	thorough.Program(t, "python3")
+	folder := t.TempDir()
+	args := []string{"testdata/forge.py"}
+	for _, name := range []string{"ice-house", "well-pump", "mill-race"} {
+		args = append(args, recordOf(t, folder, name, jobOf(t, name)))
+	}
+	out, status := python(t, args...)
+	if status != 0 || strings.Contains(out, "accepted") || !strings.HasSuffix(out, "22 forged\n") {
+		t.Errorf("status %d, want each of 22 refused:\n%s", status, out)
 	}
 }
 
@@ -149,7 +166,7 @@ func TestAlteredRecordIsRefused(t *testing.T) {
 		for _, name := range []string{"all-proven", "slate-saw", "dredger"} {
 			tries = append(tries, []string{"97", recordOf(t, folder, name, "")})
 		}
-		tries = append(tries, []string{"97", recordOf(t, folder, "generated", drawn(0))}, []string{"43", recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}, []string{"43", recordOf(t, folder, "mill-race", jobOf(t, "mill-race"))})
+		tries = append(tries, []string{"97", recordOf(t, folder, "generated", drawn(0))}, []string{"43", recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}, []string{"43", recordOf(t, folder, "mill-race", jobOf(t, "mill-race"))}, []string{"97", recordOf(t, folder, "ice-house", jobOf(t, "ice-house"))})
 	}
 	var out string
 	for _, try := range tries {

@@ -43,6 +43,7 @@ var events = []event{
 	{name: "notmoved", usage: "step `ID` was begun, and its bolt has not moved", read: ofStep, tell: mishap(ledger.NotMoved)},
 	{name: "partway", usage: "step `ID` was begun, and its bolt moved part-way, or nobody knows how far", read: ofStep, tell: mishap(ledger.PartWay)},
 	{name: "slipped", usage: "the tool slipped or clicked early in step `ID`", read: ofStep, tell: mishap(ledger.Slipped)},
+	{name: "toofar", usage: "step `ID` was begun, and its bolt was pulled or turned too far, or may have been", read: ofStep, tell: mishap(ledger.TooFar)},
 	{name: "wrongbolt", usage: "the pull of a step that is begun was given to another bolt: \"`ID: BOLT`\"", read: ofStepAndBolt, tell: mishap(ledger.WrongBolt)},
 	{name: "wrongstep", usage: "another step was done in the place of one that is begun: \"`ID: ID`\"", read: ofTwoSteps, tell: mishap(ledger.WrongStep)},
 	{name: "toosoon", usage: "a step was said to be done and was not: \"`ID: not moved`\", or \"ID: part-way\"", read: ofTooSoon,

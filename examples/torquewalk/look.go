@@ -37,7 +37,7 @@ type next struct {
 	Now      string         `json:"now,omitempty" means:"what to heed before the next call"`
 	Record   []followUp     `json:"record" means:"the calls that may follow, each with its flag, its value (words in capitals are for you to put in) and what it means; what may be recorded at any time stands above"`
 	Tool     *ledger.Tool   `json:"tool" means:"the tool that was recorded last; null if none was"`
-	Last     string         `json:"last,omitempty" means:"what is recorded last, with what did not fit at it"`
+	Last     string         `json:"last,omitempty" means:"what is recorded last, and below it what did not fit at any pull and is not settled"`
 	Done     *int           `json:"done" means:"how many steps are done; null if the ledger cannot be read, for then nobody knows"`
 	Skipped  int            `json:"skipped" means:"how many waits were cut short"`
 	Of       int            `json:"of" means:"how many steps there are"`
@@ -138,7 +138,7 @@ func (n *next) offer(step torque.Step, status ledger.Status) {
 
 // ends notes how a step that is begun may have ended.
 func (n *next) ends(step torque.Step) {
-	names := []string{"done", "notmoved", "partway", "slipped", "wrongbolt", "wrongstep"}
+	names := []string{"done", "notmoved", "partway", "slipped", "toofar", "wrongbolt", "wrongstep"}
 	switch _, waits := torque.As[torque.Wait](step.Do); {
 	case waits:
 		n.Now, names = "it is over at "+n.NotUntil, []string{"done", "skipped"}

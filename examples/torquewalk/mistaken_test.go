@@ -143,8 +143,8 @@ func TestDoubtNamesItsBolt(t *testing.T) {
 	has(t, errs, "The tool slipped", "-tool NAME: ")
 }
 
-// TestMisfitStops: a pull that is not what the plan asks stops the work, and is said again until something
-// else is recorded.
+// TestMisfitStops: a pull that is not what the plan asks stops the work, and is said again, whatever else is
+// recorded, until its bolt is replaced.
 func TestMisfitStops(t *testing.T) {
 	b := newBench(t, caps)
 	b.call(done, "-start", "no")
@@ -156,5 +156,8 @@ func TestMisfitStops(t *testing.T) {
 	has(t, out, "STOP. 14.0 N·m is more than 8.4..9.6 N·m")
 	b.does(2)
 	out, _ = b.call(done, "-next")
-	has(t, out, "no STOP")
+	has(t, out, "last: done: 2. ", "step 1: STOP. 14.0 N·m is more than 8.4..9.6 N·m")
+	b.call(notAllowed, "-replaced", "FL") // for FR, under the same cap
+	out, _ = b.call(notAllowed, "-next")
+	has(t, out, "last: replaced: FL", "no 14.0 N·m")
 }

@@ -213,6 +213,7 @@ func TestMishaps(t *testing.T) {
 		{"not moved", 4, []string{"-notmoved", "5"}, done, []string{"next: 5. FL"}, "5"},
 		{"a torque part-way", 0, []string{"-partway", "1"}, done, []string{"next: 1. FL"}, "1"},
 		{"a turn part-way", 4, []string{"-partway", "5"}, notAllowed, []string{"FL: Step 5", "Back it off and scrap it"}, "held"},
+		{"a turn too far", 4, []string{"-toofar", "5"}, notAllowed, []string{"FL: Step 5", "Back it off and scrap it"}, "held"},
 		{"the tool slipped", 0, []string{"-slipped", "1"}, notAllowed, []string{"Check the tool"}, "held"},
 		{"the wrong bolt, a torque that it is to have", 0, []string{"-wrongbolt", "1: RR"}, done, []string{"next: 1. FL"}, "1"},
 		{"the wrong bolt, a turn", 4, []string{"-wrongbolt", "5: RR"}, notAllowed, []string{"RR: It was given the pull of step 5", "scrap"}, "held"},

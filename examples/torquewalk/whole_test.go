@@ -96,7 +96,7 @@ func TestCut(t *testing.T) {
 func TestJSONIsWhole(t *testing.T) {
 	pauses := strings.Replace(caps, `{ turn = "50°" }`, `{ turn = "45..55°", wait = "4m", check = "Does the crank turn freely?" }`, 1)
 	start := []string{"-start", "no"}
-	begun := []string{"-done", "-notmoved", "-partway", "-slipped", "-wrongbolt", "-wrongstep"}
+	begun := []string{"-done", "-notmoved", "-partway", "-slipped", "-toofar", "-wrongbolt", "-wrongstep"}
 	unread := without(t, `rear = "0.025..0.038 mm"`, `rear = "?"`)
 	held := without(t, `new = "all"`, "new = [\"FR\", \"RL\", \"RR\"]\nsound = [\"FL\"]")
 	checked := without(t, `{ torque = "9 N·m" }, { turn`, `{ torque = "9 N·m", check = "Does the crank turn freely?" }, { turn`)

@@ -150,7 +150,7 @@ func use(isSpent bool) reuse {
 func (p *progress) ruleOf(m Mishap, step torque.Step, o other) (r rule, name string, given torque.Action) {
 	name, given = step.Bolt, step.Do
 	switch m {
-	case NotMoved, PartWay, Slipped:
+	case NotMoved, PartWay, Slipped, TooFar:
 		return ruleFor(m, kindOf(given), anywhere, use(step.Spends || name != "" && p.standOf(name).spent)), name, given
 	case WrongBolt:
 		if step.IsPause() {

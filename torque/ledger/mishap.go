@@ -11,12 +11,13 @@ import (
 // PEOPLE.md beside this file.
 type Mishap uint8
 
-// The mishaps. The first five are said of the step that is begun, the last two of a step
+// The mishaps. The first six are said of the step that is begun, the last two of a step
 // that was said to be done.
 const (
 	NotMoved        Mishap = iota + 1 // nothing has moved
 	PartWay                           // the pull was given up part-way
 	Slipped                           // the tool slipped, or clicked early
+	TooFar                            // the bolt was pulled or turned too far, or may have been
 	WrongBolt                         // the pull was given to another bolt
 	WrongStep                         // another step was done instead
 	TooSoonNotMoved                   // it was said to be done, or a wait skipped, and nothing has moved
@@ -29,6 +30,7 @@ var mishapWords = [mishaps]struct{ word, ask string }{
 	NotMoved:        {"not moved", "Look at the witness mark: does it stand where it stood before the pull, or was nothing pulled at all?"},
 	PartWay:         {"part-way", "Look at the witness mark: did the bolt move, and not the whole way?"},
 	Slipped:         {"slipped", "Did the tool slip, or click early, after the bolt may have moved?"},
+	TooFar:          {"too far", "Did the bolt go further than the step asks, or may it have: past its mark, its angle or its torque? If it was read how far, say that the step is done, with what was reached: the manual may let the bolt stay."},
 	WrongBolt:       {"wrong bolt", "Look at the marks of the other bolts: did another one move instead, and which? If none moved, say \"not moved\"."},
 	WrongStep:       {"wrong step", "Was the pull of another step made instead, and which? If no mark moved, say \"not moved\"."},
 	TooSoonNotMoved: {"too soon, not moved", "It was said to be done. Look at the witness mark: does it stand where it stood before the pull?"},

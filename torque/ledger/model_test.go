@@ -417,6 +417,15 @@ func (m *plain) mishap(mishap Mishap, n int, o other) error {
 			return errNo
 		}
 		m.slipped = true
+	case TooFar:
+		switch word {
+		case "tighten", "turn":
+			m.put(s.Bolt, true, false)
+		case "back off":
+			m.put(s.Bolt, m.spent(s.Bolt), false)
+		default:
+			return errNo
+		}
 	case WrongBolt:
 		if m.bolts[o.Bolt] == nil {
 			return ErrNotInPlan

@@ -73,6 +73,8 @@ func start(sys system, c clock, h Home, w Work, p *torque.Plan, turned []string)
 	switch {
 	case p == nil:
 		return nil, refuse("no plan", "start a ledger with the plan that is to be carried out")
+	case len(p.Steps()) == 0:
+		return nil, refuse("a plan without steps", "lay it out with torque.NewPlan")
 	case turned == nil:
 		return nil, refuse("nobody said which bolts have been turned already", "ask, and name them; an empty list says that none has been")
 	}

@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"example.com/closefit/torque"
 	"example.com/closefit/units"
 )
 
@@ -53,30 +54,27 @@ func TestStartRefuses(t *testing.T) {
 		name   string
 		home   Home
 		work   Work
-		plan   bool
+		plan   *torque.Plan
 		turned []string
 		kind   error
 		says   string
 	}{
-		{"no path", Home{Witness: h.Witness}, testWork, true, none, ErrRefused, "no path"},
-		{"no folder of witnesses", Home{Path: h.Path}, testWork, true, none, ErrRefused, "no folder for the ledger's witness"},
-		{"the ledger's own folder", Home{h.Path, filepath.Dir(h.Path)}, testWork, true, none, ErrRefused, "is the ledger's own"},
-		{"the same under another name", Home{h.Path, own}, testWork, true, none, ErrRefused, "is the ledger's own"},
-		{"no engine", h, Work{Build: "b"}, true, none, ErrRefused, "the engine of a work without a name"},
-		{"no build", h, Work{Engine: "e"}, true, none, ErrRefused, "the build of a work without a name"},
-		{"a tab in a name", h, Work{Engine: "e\tf", Build: "b"}, true, none, ErrRefused, "U+0009"},
-		{"a blank at the end", h, Work{Engine: "e", Build: "b "}, true, none, ErrRefused, "blank at its end"},
-		{"no plan", h, testWork, false, none, ErrRefused, "no plan"},
-		{"nobody asked", h, testWork, true, nil, ErrRefused, "nobody said which bolts have been turned"},
-		{"no such bolt", h, testWork, true, []string{"bolt 1", "BOLT 2"}, ErrNotInPlan, `write "bolt 2"`},
-		{"no folder", Home{filepath.Join(filepath.Dir(h.Path), "none", "x"), h.Witness}, testWork, true, none, ErrStorage, "cannot be opened"},
+		{"no path", Home{Witness: h.Witness}, testWork, plan, none, ErrRefused, "no path"},
+		{"no folder of witnesses", Home{Path: h.Path}, testWork, plan, none, ErrRefused, "no folder for the ledger's witness"},
+		{"the ledger's own folder", Home{h.Path, filepath.Dir(h.Path)}, testWork, plan, none, ErrRefused, "is the ledger's own"},
+		{"the same under another name", Home{h.Path, own}, testWork, plan, none, ErrRefused, "is the ledger's own"},
+		{"no engine", h, Work{Build: "b"}, plan, none, ErrRefused, "the engine of a work without a name"},
+		{"no build", h, Work{Engine: "e"}, plan, none, ErrRefused, "the build of a work without a name"},
+		{"a tab in a name", h, Work{Engine: "e\tf", Build: "b"}, plan, none, ErrRefused, "U+0009"},
+		{"a blank at the end", h, Work{Engine: "e", Build: "b "}, plan, none, ErrRefused, "blank at its end"},
+		{"no plan", h, testWork, nil, none, ErrRefused, "no plan"},
+		{"a plan that nobody laid out", h, testWork, new(torque.Plan), none, ErrRefused, "a plan without steps; lay it out with torque.NewPlan"},
+		{"nobody asked", h, testWork, plan, nil, ErrRefused, "nobody said which bolts have been turned"},
+		{"no such bolt", h, testWork, plan, []string{"bolt 1", "BOLT 2"}, ErrNotInPlan, `write "bolt 2"`},
+		{"no folder", Home{filepath.Join(filepath.Dir(h.Path), "none", "x"), h.Witness}, testWork, plan, none, ErrStorage, "cannot be opened"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			p := plan
-			if !tt.plan {
-				p = nil
-			}
-			l, err := Start(tt.home, tt.work, p, tt.turned)
+			l, err := Start(tt.home, tt.work, tt.plan, tt.turned)
 			wants(t, errFixed(err), tt.kind, tt.says)
 			if l != nil {
 				t.Error("a ledger all the same")

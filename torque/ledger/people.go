@@ -132,6 +132,10 @@ var rules = []rule{
 	{cause: Slipped, pull: frees, then: again, tool: true, why: "it goes on until the bolt turns freely"},
 	{cause: Slipped, pull: waits | checks, then: refused, why: "no tool is used in it"},
 
+	{cause: TooFar, pull: tightens | turns, then: scrap, why: "nobody knows how far it went: it may have yielded, whatever is said of its use, and its thread may be harmed; look at that too"},
+	{cause: TooFar, pull: backsOffBy, then: backOff, why: "nobody knows how far it was backed off; free, it is known; a plan backs off no spent bolt"},
+	{cause: TooFar, pull: frees | waits | checks, then: refused, why: "it has no end that a bolt could be taken past"},
+
 	{cause: WrongBolt, pull: tightens, bolt: noFurther, then: nothing, why: "its own next pull takes it at least as far"},
 	{cause: WrongBolt, pull: tightens, bolt: further, use: reusable, then: backOff, why: "it has more torque than it should have yet"},
 	{cause: WrongBolt, pull: tightens, bolt: further, use: spent, then: scrap, why: "it has the torque that spends it before its turn, and a single-use bolt that was loosened is scrap"},

@@ -126,7 +126,7 @@ went, say "part-way".
 		fmt.Fprintf(&b, "| %s | %s |\n", m, m.Ask())
 	}
 	b.WriteString(`
-The first five are said of the step that is begun, the others of a step that was said to be
+The first six are said of the step that is begun, the others of a step that was said to be
 done; a wait that was skipped and is waited for after all is one. If the wrench moved something that
 is not in the plan, say "not moved" and make a note.
 
@@ -236,6 +236,12 @@ var mistakes = []mistake{
 	{name: "slipped on a back-off by an angle", groups: few(row(torque.Reusable, tighten(20), backOffBy(90), tighten(25))), to: 3, what: What{Mishap: Slipped, Step: 3}, hits: "a", then: backOff, next: 1},
 	{name: "slipped on a back-off until free", groups: few(row(torque.Reusable, tighten(20), freely, tighten(25))), to: 3, what: What{Mishap: Slipped, Step: 3}, then: again, next: 3},
 	{name: "slipped on a wait", groups: few(row(torque.NotSaid, then(tighten(20), fiveMinutes))), to: 3, what: What{Mishap: Slipped, Step: 3}, then: refused},
+
+	{name: "a torque overshot", groups: few(row(torque.Reusable, tighten(20), turnBy(60))), to: 2, what: What{Mishap: TooFar, Step: 2}, hits: "b", then: scrap, next: 2},
+	{name: "a reusable turn overshot", groups: few(row(torque.Reusable, tighten(20), turnBy(60))), to: 3, what: What{Mishap: TooFar, Step: 3}, hits: "a", then: scrap, next: 1},
+	{name: "a yielding turn overshot", groups: few(row(torque.SingleUse, tighten(20), turnBy(90))), to: 4, what: What{Mishap: TooFar, Step: 4}, hits: "b", then: scrap, next: 2},
+	{name: "backed off too far", groups: few(row(torque.Reusable, tighten(20), backOffBy(90), tighten(25))), to: 4, what: What{Mishap: TooFar, Step: 4}, hits: "b", then: backOff, next: 2},
+	{name: "a bolt that turns freely, backed off too far", groups: few(row(torque.Reusable, tighten(20), freely, tighten(25))), to: 4, what: What{Mishap: TooFar, Step: 4}, then: refused},
 
 	{name: "the next one in the row tightened instead", groups: few(row(torque.SingleUse, tighten(20), turnBy(90))), to: 1, what: What{Mishap: WrongBolt, Step: 1, Bolt: "b"}, then: nothing, next: 1},
 	{name: "the last one tightened again instead", groups: few(row(torque.SingleUse, tighten(20), turnBy(90))), to: 2, what: What{Mishap: WrongBolt, Step: 2, Bolt: "a"}, then: nothing, next: 2},

@@ -90,7 +90,7 @@ func (tr *truth) tell(t *rapid.T, h happening) {
 			delete(tr.whole, n)
 		}
 	case !isMishap:
-	case mishap == PartWay, mishap == Slipped:
+	case mishap == PartWay, mishap == Slipped, mishap == TooFar:
 		moves(h.step)
 	case mishap == WrongBolt:
 		tr.foreign[o.Bolt] = tr.foreign[o.Bolt] || word == "turn"

@@ -26,7 +26,7 @@ func TestWordsOfEnums(t *testing.T) {
 			func(text string) (word, error) { s := Status(77); err := s.UnmarshalText([]byte(text)); return s, err }, "no status"},
 		"choice": {[]word{Leave, Finish, BackOff, Replace}, []word{Leave - 1, Replace + 1},
 			func(text string) (word, error) { c := Choice(77); err := c.UnmarshalText([]byte(text)); return c, err }, "no choice"},
-		"mishap": {[]word{NotMoved, PartWay, Slipped, WrongBolt, WrongStep, TooSoonNotMoved, TooSoonPartWay}, []word{NotMoved - 1, TooSoonPartWay + 1},
+		"mishap": {[]word{NotMoved, PartWay, Slipped, TooFar, WrongBolt, WrongStep, TooSoonNotMoved, TooSoonPartWay}, []word{NotMoved - 1, TooSoonPartWay + 1},
 			func(text string) (word, error) { m := Mishap(77); err := m.UnmarshalText([]byte(text)); return m, err }, "no mishap"},
 	} {
 		seen := map[string]bool{}
@@ -52,7 +52,7 @@ func TestWordsOfEnums(t *testing.T) {
 			}
 		}
 	}
-	if all := Mishaps(); len(all) != 7 || all[0] != NotMoved || all[6] != TooSoonPartWay {
+	if all := Mishaps(); len(all) != 8 || all[0] != NotMoved || all[7] != TooSoonPartWay {
 		t.Errorf("%v", all)
 	}
 	for _, m := range append(Mishaps(), 0, TooSoonPartWay+1) {

@@ -3,6 +3,7 @@ package conform
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -89,6 +90,20 @@ func (r *Report) fault(kind, what, wrote string) {
 	r.Faults = append(r.Faults, Fault{kind, what, wrote})
 }
 
+// noAnswer says why a line is no answer, and what to write instead.
+func noAnswer(err error) string {
+	var wrong *json.UnmarshalTypeError
+	switch {
+	case !errors.As(err, &wrong):
+		return "no JSON object in one line: " + shortened(err.Error())
+	case wrong.Field == "":
+		return fmt.Sprintf("no JSON object: it is of the kind %q; write {\"id\": …, \"answer\": {…}}", wrong.Value)
+	case wrong.Field == "answer":
+		return fmt.Sprintf("\"answer\" is of the kind %q; write an object with the keys that are wanted", wrong.Value)
+	}
+	return fmt.Sprintf("%q is of the kind %q; write a text", wrong.Field, wrong.Value)
+}
+
 // take takes one line of a program.
 func (r *Report) take(line []byte) {
 	if len(bytes.TrimSpace(line)) == 0 {
@@ -104,7 +119,7 @@ func (r *Report) take(line []byte) {
 	wrote := shortened(string(line))
 	switch err := d.Decode(&a); {
 	case err != nil:
-		r.fault("garbage", "no JSON object with an id: "+shortened(err.Error()), wrote)
+		r.fault("garbage", noAnswer(err), wrote)
 		return
 	case d.More():
 		r.fault("garbage", "more than one JSON value in a line", wrote)

@@ -52,6 +52,7 @@ func (b *Basis) UnmarshalJSON(data []byte) error {
 // each reading once, by its name.
 type Grounds struct {
 	Instruments measure.Lines `json:"instruments"` // what was read with, as the job states it
+	Stated      measure.Lines `json:"stated"`      // what else the job states that they rest on, word for word
 	Readings    measure.Lines `json:"readings"`    // what was read, word for word
 	RestsOn     measure.Lines `json:"rests_on"`    // one for each finding, in their order
 }
@@ -68,7 +69,7 @@ func (a *Assessment) Grounds() Grounds {
 	for i := range a.Groups {
 		for k := range a.Groups[i].Findings {
 			f := &a.Groups[i].Findings[k]
-			if w.at = f.Location; f.basis != nil {
+			if w.at = a.Engine.beside(f.Location); f.basis != nil {
 				f.basis(w)
 			} else {
 				w.add("null")
@@ -86,7 +87,7 @@ type groundsWriter struct {
 	text    []byte              // of the line that is being written
 	with    map[string]bool     // the instruments of the readings that were written
 	names   map[string][]string // of what was read, by its exchange form
-	at      string              // the location that the line is about
+	at      []string            // the location that the line is about, and those on the same pin
 	form    []byte              // the exchange form that is looked for
 }
 
@@ -136,7 +137,9 @@ func addReading[D units.Dimension](w *groundsWriter, key string, r measure.Readi
 		// Sizes that were given, or the spans of several stations, may be all the same: the one of
 		// this location stands there, and of two the one with the words of the term.
 		here := func(name string) bool {
-			return strings.Contains(name+" ", " "+w.at+" ") || strings.Contains(name, " "+w.at+",")
+			return slices.ContainsFunc(w.at, func(at string) bool {
+				return strings.Contains(name+" ", " "+at+" ") || strings.Contains(name, " "+at+",")
+			})
 		}
 		i := slices.IndexFunc(names, func(name string) bool { return here(name) && strings.Contains(name, words) })
 		if i < 0 {
@@ -170,23 +173,20 @@ type basis func(*groundsWriter)
 
 // addSum appends a name and a sum; nil is null. The bodies are how warm its terms become.
 //
-//	{"name", "symbol", "terms": [{"symbol", "name", "factor", "reading", "needs", "body"}], "non_negative", "at_worst"}
+//	{"terms": [{"symbol", "factor", "reading", "needs", "body"}], "non_negative", "at_worst"}
 func addSum[D units.Dimension](w *groundsWriter, name string, s *measure.Sum[D], bodies map[string]clearance.Body) {
 	w.add(name)
 	if s == nil {
 		w.add("null")
 		return
 	}
-	w.addText(`{"name":`, s.Name)
-	w.addText(`,"symbol":`, s.Symbol)
-	w.add(`,"terms":[`)
+	w.add(`{"terms":[`)
 	for i := range s.Terms {
 		t := &s.Terms[i]
 		if i > 0 {
 			w.add(",")
 		}
 		w.addText(`{"symbol":`, t.Symbol)
-		w.addText(`,"name":`, t.Name)
 		w.add(`,"factor":"`)
 		w.text, _ = t.Factor.AppendText(w.text)
 		addReading(w, `","reading":`, t.Reading, t.Name)
@@ -465,8 +465,16 @@ func addAlong[D units.Dimension](w *groundsWriter, along [][]measure.Reading[D])
 	})
 }
 
-// typed writes everything that was read, and what it was read with.
+// typed writes everything that was read, what it was read with, and what else the job states.
+//
+//	stated: {"key", "text"}
 func (j *Job) typed(w *groundsWriter) {
+	for _, s := range j.stated {
+		w.addText(`{"key":`, s[0])
+		w.addText(`,"text":`, s[1])
+		w.add("}")
+		w.end(&w.grounds.Stated)
+	}
 	var one [][]measure.LengthReading
 	var over units.LengthInterval
 	for _, m := range j.lines {

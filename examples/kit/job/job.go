@@ -40,7 +40,8 @@ type Job struct {
 	films       []filmOf
 	excuses     []Excuse
 	identity    planfile.Identity
-	reader      *reader // that made it, for what is tried
+	stated      [][2]string // what it states beside its readings, for the record in JSON
+	reader      *reader     // that made it, for what is tried
 }
 
 // Title returns what the job calls itself.
@@ -131,6 +132,7 @@ func (r *reader) job(f file) *Job {
 	seen := map[string]string{}
 	j.excuses = append(r.readExcuses("accepted", f.Accepted, false, seen), r.readExcuses("left_out", f.LeftOut, true, seen)...)
 	if len(r.errs) == 0 {
+		j.stated = f.stated(j.shells)
 		r.excused(j)
 		r.triedOut(j)
 	}

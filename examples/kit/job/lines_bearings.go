@@ -269,6 +269,6 @@ func crushFit(j *Job, m *measured, location string) clearance.Fit {
 		}
 	}
 	sum := single("δ", w.Name, r)
-	sum.Terms[0].Needs = append(h1.Needs, h2.Needs...)
+	sum.Terms[0].Needs = h1.Needs // and the other asks for the same
 	return clearance.Fit{Sum: sum}
 }

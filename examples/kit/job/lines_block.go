@@ -46,7 +46,7 @@ func alignmentFit(j *Job, m *measured, location string) clearance.Fit {
 		if at != location || i == 0 || i == len(mains)-1 {
 			continue
 		}
-		own, before, after := j.term("h", m.terms[0], at, units.One.OfInt(1)), j.term("h-", m.terms[0], mains[i-1], minusHalf), j.term("h+", m.terms[0], mains[i+1], minusHalf)
+		own, before, after := j.term("h", m.terms[0], at, units.One.OfInt(1)), j.term("h1", m.terms[0], mains[i-1], minusHalf), j.term("h2", m.terms[0], mains[i+1], minusHalf)
 		own.Name, before.Name, after.Name = "height of main bore "+at, "height of main bore "+mains[i-1], "height of main bore "+mains[i+1]
 		sum.Terms = []measure.Term[units.LengthDim]{own, before, after}
 	}

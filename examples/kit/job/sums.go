@@ -47,7 +47,7 @@ func made(build func(terms [][]measure.LengthReading) measure.Sum[units.LengthDi
 		sum := build(readings)
 		for i := range sum.Terms {
 			sum.Terms[i].Name = asked[i].Name
-			sum.Terms[i].Needs = append(sum.Terms[i].Needs, asked[i].Needs...)
+			sum.Terms[i].Needs = asked[i].Needs
 		}
 		return clearance.Fit{Sum: sum}
 	}

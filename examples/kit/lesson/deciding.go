@@ -26,8 +26,8 @@ func deciding() *Lesson {
 		Controls: []Control{
 			slider("Spread of the journals, one standard deviation", 20, 100, 5, 60, 4, "mm"),
 			slider("Uncertainty of the reading, ±", 10, 60, 5, 30, 4, "mm"),
-			slider("Guard band, in parts of the uncertainty", -100, 140, 10, 100, 0, "%"),
-			slider("A bad part fitted costs as much as so many good ones scrapped", 1, 60, 1, 20, 0, ""),
+			slider("Guard band, as a share of the uncertainty", -100, 140, 10, 100, 0, "%"),
+			slider("Cost of one bad part fitted, in good parts scrapped", 1, 60, 1, 20, 0, ""),
 		},
 		show:      func(at []int64) (view, error) { return showDeciding(at, &curves) },
 		exercises: [2]func(*draws) setter{acceptTask, guardTask},
@@ -94,16 +94,16 @@ func showDeciding(at []int64, curves *memo[[2]int64, []risks]) (view, error) {
 		return view{}, err
 	}
 	v := view{said: []string{
-		"Accept what reads " + accepted.FormatInward(mm, 4) + ". A journal that reads exactly at the upper end of that lies inside its limits, " + limits.String() + ", with a probability of " + percent(least) + ".",
+		"Accept what reads " + accepted.FormatInward(mm, 4) + ". The limits are " + limits.String() + ": a journal that reads exactly " + accepted.Hi().Format(mm, 4, units.Floor) + " lies inside them with a probability of " + percent(least) + ".",
 		"Of all journals, " + percent(consumer) + " are outside and fitted, and " + percent(producer) + " are inside and refused.",
 		"At your prices that costs as much as scrapping " + percent(price*consumer+producer) + " of all journals. Of the guard bands drawn here, the cheapest is " + micrometres(best, 1) + ", at " + percent(bestCost) + ".",
 	}}
 	fitted, refused, both := page.Series{Name: "bad and fitted", X: x, Y: bad}, page.Series{Name: "good and refused", X: x, Y: good}, page.Series{Name: "cost", X: x, Y: cost}
 	stands := float64(at[2])
 	v.charts = []page.Markup{
-		page.Lines{ID: "deciding-1", Title: "Both risks, over the guard band", X: page.Axis{Name: "guard band, of U", Unit: "%"}, Y: page.Axis{Name: "share of all parts", Unit: "%"}, FromZero: true,
+		page.Lines{ID: "deciding-1", Title: "Both risks, over the guard band", X: page.Axis{Name: "guard band, share of U", Unit: "%"}, Y: page.Axis{Name: "share of all parts", Unit: "%"}, FromZero: true,
 			Lines: []page.Series{fitted, refused, here(stands, fitted, refused)}}.Figure(),
-		page.Lines{ID: "deciding-2", Title: "What both cost together", X: page.Axis{Name: "guard band, of U", Unit: "%"}, Y: page.Axis{Name: "cost, of a good part", Unit: "%"}, FromZero: true,
+		page.Lines{ID: "deciding-2", Title: "What both cost together", X: page.Axis{Name: "guard band, share of U", Unit: "%"}, Y: page.Axis{Name: "cost, as good parts scrapped", Unit: "%"}, FromZero: true,
 			Lines: []page.Series{both, here(stands, both)}}.Figure(),
 	}
 	v.working = func() ([]units.Working, error) {

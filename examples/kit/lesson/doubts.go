@@ -15,21 +15,21 @@ func doubts() *Lesson {
 		Question: "You measured all the sizes with one micrometer. How good is the clearance?",
 		Reads: []string{
 			"The clearance of a bearing is a sum: the bore of its housing, less two walls, less the journal. If the doubts of the four readings had nothing to do with each other, you would add their squares and take the root. But they have. A micrometer that reads a little too much does so every time.",
-			"So ask where each doubt comes from. A part of it is new in every reading: the feel of the thimble, a speck of dust. That is what repeats. The rest is the instrument's own, and it is the same in everything that it reads. Doubts of one source are added with their signs first; only then do different sources add by squares.",
+			"So ask where each doubt comes from. A part of it is new in every reading: the feel of the thimble, a speck of dust. How far that part reaches is the repeatability. The rest is the instrument's own, and it is the same in everything that it reads. Doubts of one source are added with their signs first; only then do different sources add by squares.",
 			"The same rule can help you. Set a bore gauge in the micrometer that reads the journal: what the micrometer reads too much in the one, it reads too much in the other, and in the clearance the two cancel.",
-			"And if the certificate states one figure and no more? Then nobody knows how much of it repeats, and the readings of that instrument may share any of it. The library takes that at its worst.",
+			"And if the certificate states one figure and no more? Then nobody knows how much of it is repeatability, and the readings of that instrument may share any of it. The library takes that at its worst.",
 		},
 		Try: []string{
 			"Set the gauge in the micrometer, then on a ring of its own. Which source goes away?",
-			"Let all of the micrometer's uncertainty repeat. Which ways of adding now agree?",
+			"Let all of the micrometer's uncertainty be repeatability. Which ways of adding now agree?",
 			"Give the certificate one figure only. How much does it cost you not to know?",
 		},
 		Controls: []Control{
 			slider("Uncertainty of the micrometer, ±", 1, 6, 1, 3, 3, "mm"),
-			slider("Part of it that repeats", 0, 100, 10, 30, 0, "%"),
-			slider("Repeats of the bore gauge, ±", 5, 40, 5, 15, 4, "mm"),
+			slider("Share of it that is repeatability", 0, 100, 10, 30, 0, "%"),
+			slider("Repeatability of the bore gauge, ±", 5, 40, 5, 15, 4, "mm"),
 			choice("The bore gauge was set in", "a ring of its own", "the same micrometer"),
-			choice("The micrometer's certificate states", "what repeats and what is common", "one figure only"),
+			choice("The micrometer's certificate states", "repeatability and common part", "one figure only"),
 		},
 		show:      showDoubts,
 		exercises: [2]func(*draws) setter{oneMicrometerTask, setGaugeTask},
@@ -140,7 +140,7 @@ func oneMicrometerTask(d *draws) setter {
 		measure.Minus("t2", "lower wall", mustRead(&micrometer, "lower wall", millimetres(19650+d.from(0, 9, 1), 4))),
 		measure.Minus("d", "journal", mustRead(&micrometer, "journal", millimetres(527960+d.from(0, 9, 1), 4))))
 	t := &task[units.LengthDim]{unit: units.Millimetre, places: 4, round: up, exact: units.Exactly(sum.Reading().Expanded()),
-		text:    "One micrometer read both walls and the journal, and a bore gauge the bore of the housing. Each certificate states one figure and says nothing of what repeats. How good is the clearance? Give its expanded uncertainty U.",
+		text:    "One micrometer read both walls and the journal, and a bore gauge the bore of the housing. Each certificate states one figure and says nothing of repeatability. How good is the clearance? Give its expanded uncertainty U.",
 		given:   [][2]string{{"micrometer, expanded uncertainty", "±" + m.String()}, {"bore gauge, expanded uncertainty", "±" + g.String()}, {"the clearance", "C = D - t1 - t2 - d"}},
 		working: sum.Working(units.Millimetre),
 	}
@@ -158,13 +158,13 @@ func setGaugeTask(d *draws) setter {
 	sum := sumOf(measure.Plus("D", "bush", mustRead(&gauge, "bush", millimetres(20021, 3))), measure.Minus("d", "shaft", mustRead(&micrometer, "shaft", millimetres(19995, 3))))
 	t := &task[units.LengthDim]{unit: units.Millimetre, places: 4, round: up, exact: units.Exactly(sum.Reading().Expanded()),
 		text: "A bore gauge was set in a micrometer. The gauge read a bush and the micrometer read its shaft. How good is the clearance, bush less shaft? Give its expanded uncertainty U.",
-		given: [][2]string{{"micrometer, common to its readings", "±" + mc.String()}, {"micrometer, repeats", "±" + mr.String()},
-			{"bore gauge, common to its readings", "±" + gc.String()}, {"bore gauge, repeats", "±" + gr.String()}},
+		given: [][2]string{{"micrometer, common to its readings", "±" + mc.String()}, {"micrometer, repeatability", "±" + mr.String()},
+			{"bore gauge, common to its readings", "±" + gc.String()}, {"bore gauge, repeatability", "±" + gr.String()}},
 		working: sum.Working(units.Millimetre),
 	}
 	t.mistakenFor(squares(mc, mc, mr, mr, gc, gr, gr), "You took the micrometer's common error in the gauge and in the shaft as independent. It is one and the same error, once with plus and once with minus: it cancels.")
 	t.mistakenFor(squares(mc.MulInt(2), mr, mr, gc, gr, gr), "You added the micrometer's common error in both. The shaft is subtracted, so there it counts with a minus: it cancels.")
-	t.mistakenFor(squares(mr, gc, gr), "You forgot the setting. Setting the gauge takes a reading of each: the repeats of both count once more.")
+	t.mistakenFor(squares(mr, gc, gr), "You forgot the setting. Setting the gauge takes a reading of each: the repeatability of both counts once more.")
 	t.mistakenFor(squares(mc, mr, gc, gr), "You counted each figure once, as if the gauge had not been set in the micrometer.")
 	return t
 }

@@ -28,7 +28,7 @@ func exact() *Lesson {
 		Controls: []Control{
 			slider("Lower limit", 8, 30, 1, 21, 4, "in"),
 			slider("Width of the limits", 1, 30, 1, 14, 4, "in"),
-			slider("Places in millimetres", 2, 5, 1, 3, 0, ""),
+			slider("Decimal places in millimetres", 2, 5, 1, 3, 0, ""),
 			slider("Shims of a tenth of a millimetre", 1, 20, 1, 8, 0, ""),
 		},
 		show:      showExact,
@@ -93,7 +93,7 @@ func showExact(at []int64) (view, error) {
 		text += ": the same, this time."
 	}
 	v.said = append(v.said, text)
-	v.charts = []page.Markup{page.Intervals{ID: "exact-1", Title: "What each way of rounding allows", X: page.Axis{Name: "limits", Unit: "mm"}, Rows: rows}.Figure(), shims(at[3])}
+	v.charts = []page.Markup{page.Intervals{ID: "exact-1", Title: "What each way of rounding allows", X: page.Axis{Name: "limits", Unit: "mm"}, Read: "what may pass", Limit: "exact limits", Rows: rows}.Figure(), shims(at[3])}
 	v.working = func() ([]units.Working, error) {
 		return []units.Working{working, {Name: "shims, in binary", Formula: "the number nearest to a tenth that the machine has, added again and again",
 			Numbers: "off by " + number(sum-pack.Float64(units.Millimetre), 3) + " mm", Result: strconv.FormatFloat(sum, 'g', -1, 64) + " mm", Notes: []string{"exactly: " + pack.String()}}}, nil

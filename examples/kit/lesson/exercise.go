@@ -99,6 +99,9 @@ type mistake[D units.Dimension] struct {
 // taskIn is a task whose answer is in a unit, for dimensions that have no name to write.
 func taskIn[D units.Dimension](u units.Unit[D]) *task[D] { return &task[D]{unit: u} }
 
+// counts reports whether the answer is a number of things.
+func (t *task[D]) counts() bool { return t.unit.String() == "" && t.places == 0 }
+
 func (t *task[D]) two() bool { return t.round == inward || t.round == outward }
 
 // mistaken adds a usual mistake.
@@ -209,7 +212,9 @@ func (t *task[D]) set() Exercise {
 	how := map[rounding]string{inward: "two ends, rounded inward", outward: "two ends, rounded outward", up: "one value, rounded up", down: "one value, rounded down", nearest: "one value, rounded to the nearest"}[t.round]
 	e := Exercise{Task: t.text, Given: t.given, Right: t.written(t.exact), Working: t.working, judge: t.judge,
 		Write: how + " to " + quantity(t.unit, 1, t.places).Written(t.unit) + ", with the unit"}
-	if t.two() {
+	if t.counts() {
+		e.Write = "a whole number"
+	} else if t.two() {
 		e.Write += ": lower..upper " + t.unit.String()
 	}
 	for _, m := range t.mistakes {
@@ -219,18 +224,15 @@ func (t *task[D]) set() Exercise {
 }
 
 func (t *task[D]) judge(typed string) Answer {
-	if strings.TrimSpace(typed) == "" {
-		return Answer{Reason: "Nothing was typed. Write a number with its unit."}
-	}
 	got, err := units.Parse[units.Interval[D]](typed)
 	if err != nil {
-		return Answer{Reason: "This cannot be read as an answer: " + err.Error()}
+		return Answer{Reason: t.unread(strings.TrimSpace(typed), err)}
 	}
 	if !got.Bounded() {
 		return Answer{Reason: "An end is missing. The answer has to say where the quantity begins and where it ends."}
 	}
 	if t.holds(t.allowed(), got) {
-		return Answer{true, "Right: " + got.String() + " lies inside what is allowed."}
+		return Answer{true, "Right: " + got.Written(t.unit) + " lies inside what is allowed."}
 	}
 	if t.two() && got.IsPoint() {
 		for _, m := range t.mistakes {
@@ -248,6 +250,9 @@ func (t *task[D]) judge(typed string) Answer {
 			return Answer{Reason: m.why}
 		}
 	}
+	if in, err := units.Parse[units.Interval[D]](typed[:strings.LastIndexAny(typed, "0123456789")+1] + " " + t.unit.String()); err == nil && t.holds(t.near(t.exact), in) {
+		return Answer{Reason: "The figures are those of an answer in " + t.unit.String() + ", and the unit that was typed is another one."}
+	}
 	if t.exact.Lo().Sign() != 0 && t.holds(t.near(t.exact.Neg()), got) {
 		return Answer{Reason: "The sign is turned round: what was to be subtracted was added, or the other way."}
 	}
@@ -260,6 +265,26 @@ func (t *task[D]) judge(typed string) Answer {
 		}
 	}
 	return Answer{Reason: t.off(got)}
+}
+
+// unread says why an answer cannot be read. Where only the unit is missing, it is the task's that is named: the reader
+// of quantities does not know it.
+func (t *task[D]) unread(typed string, err error) string {
+	unit := t.unit.String()
+	reads := func(text string) bool { _, err := units.Parse[units.Interval[D]](text); return err == nil }
+	switch bare, marked := strings.CutPrefix(typed, "±"); {
+	case typed == "" && t.counts():
+		return "Nothing was typed. Write a number."
+	case typed == "":
+		return "Nothing was typed. Write a number with its unit."
+	case t.counts():
+		return "This cannot be read as a number. Write a whole number in figures, and nothing behind it."
+	case reads(typed + " " + unit):
+		return "The unit is missing. Write " + typed + " " + unit + ", if that is what you mean."
+	case marked && !t.two() && (reads(bare) || reads(bare+" "+unit)):
+		return "Write the value alone, without ± before it."
+	}
+	return "This cannot be read as an answer: " + err.Error()
 }
 
 // off says in which direction an answer that nothing explains is wrong.
@@ -278,8 +303,8 @@ func (t *task[D]) off(got units.Interval[D]) string {
 		text := strings.TrimSpace(side("The lower end", got.Lo(), b.lo) + " " + side("The upper end", got.Hi(), b.hi))
 		return "Not inside what is allowed. " + text
 	}
-	if !got.IsPoint() && got.Overlaps(b.lo) {
-		return "Part of this interval is allowed and part is not. Write one value."
+	if !got.IsPoint() {
+		return "This is an interval, and the answer is one value. Write one value."
 	}
-	return "Not inside what is allowed. " + side("This", got.Lo(), b.lo) + strings.TrimSuffix(" "+side("Its upper end", got.Hi(), b.lo), " ")
+	return "Not inside what is allowed. " + side("This", got.Lo(), b.lo)
 }

@@ -88,7 +88,7 @@ func showFilm(at []int64, swept *memo[[3]int64, []film.SweepPoint]) (view, error
 			v.said = append(v.said, "This result may not hold: "+doubt.About+" ("+doubt.Quantity+": "+number(doubt.Number, 3)+", which should not pass "+number(doubt.Threshold, 3)+").")
 		}
 		v.working = func() ([]units.Working, error) {
-			return []units.Working{{Name: "from the clearance to the least film", Formula: "h = c/2 · (1 - ε)", Numbers: clearance.WrittenBare(units.Micrometre) + " / 2 · (1 - " + fixed(n.Eccentricity, 4) + ")", Result: micrometres(work.Film.Least, 2), Notes: []string{"c is the clearance on the diameter; ε is how far the journal stands off the middle, in parts of c/2"}},
+			return []units.Working{{Name: "from the clearance to the least film", Formula: "h = c/2 · (1 - ε)", Numbers: clearance.WrittenBare(units.Micrometre) + " / 2 · (1 - " + fixed(n.Eccentricity, 4) + ")", Result: micrometres(work.Film.Least, 2), Notes: []string{"c is the clearance on the diameter; ε is how far the journal stands off the middle, as a share of c/2"}},
 				{Name: "from friction to the temperature", Formula: "M ω = H Qs ΔT, T = inlet + ΔT/2", Numbers: work.Film.Power.Format(units.Watt, 1, units.HalfEven) + " = " + c.Oil.Heat.String() + " · " + work.Film.SideFlow.Format(units.LitrePerMinute, 3, units.HalfEven) + " · " + work.Rise.Format(units.KelvinDifference, 1, units.HalfEven), Result: work.Temperature.Format(units.Celsius, 1, units.HalfEven),
 					Source: "Reynolds' equation, solved for a bearing of this width; the balance of heat"}}, nil
 		}
@@ -152,9 +152,9 @@ func riseTask(d *draws) setter {
 	t := taskIn(units.KelvinDifference)
 	t.places, t.round, t.exact = 1, nearest, units.Exactly(rise)
 	t.text = "Friction heats the oil of a bearing, and the oil that runs out at its sides takes all of the heat along. By how much is it warmer than when it came in?"
-	t.given = [][2]string{{"heat of friction", power.String()}, {"oil that runs out", flow.String()}, {"heat that a volume takes up for one kelvin, H", heat.String() + " per K"}}
-	t.working = units.Working{Name: "rise of temperature", Formula: "ΔT = P / (H Q)", Numbers: power.String() + " / (" + heat.String() + "/K · " + flow.String() + ")",
-		Result: rise.Format(units.KelvinDifference, 2, units.HalfEven), Source: "balance of heat", Notes: []string{"1 MPa = 1 J/cm³; the flow by the minute is " + second.String() + " times that by the second"}}
+	t.given = [][2]string{{"heat of friction", power.String()}, {"oil that runs out", flow.String()}, {"heat that a volume takes up for one kelvin, H", heat.WrittenBare(units.Megapascal) + " MJ/m³ per K"}}
+	t.working = units.Working{Name: "rise of temperature", Formula: "ΔT = P / (H Q)", Numbers: power.String() + " / (" + heat.WrittenBare(units.Megapascal) + " MJ/(m³·K) · " + flow.String() + ")",
+		Result: rise.Format(units.KelvinDifference, 2, units.HalfEven), Source: "balance of heat", Notes: []string{"1 MJ/m³ = 1 MPa = 1 J/cm³; the flow by the minute is " + second.String() + " times that by the second"}}
 	t.mistakenFor(rise.MulRat(ratio(1, 60)), "You took the flow by the minute for one by the second.")
 	t.mistakenFor(rise.MulRat(ratio(1, 2)), "That is the mean of the film. The question is how warm the oil is when it leaves.")
 	t.mistakenFor(rise.MulInt(2), "That is twice the rise. All of the heat goes into the oil, once.")

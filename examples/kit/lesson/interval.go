@@ -35,7 +35,7 @@ func interval() *Lesson {
 		Controls: []Control{
 			slider("Size, which nobody knows", 30, 110, 1, 58, 3, "mm"),
 			slider("Uncertainty of the gauge, ±", 1, 20, 1, 4, 3, "mm"),
-			slider("Error of this reading, in parts of it", -10, 10, 1, -4, 1, ""),
+			slider("Error of this reading, as a share of the uncertainty", -100, 100, 10, -40, 0, "%"),
 		},
 		show:      showInterval,
 		exercises: [2]func(*draws) setter{bladesTask, needTask},
@@ -46,7 +46,7 @@ func showInterval(at []int64) (view, error) {
 	size, limits := millimetres(at[0], 3), clearanceLimits()
 	u := millimetres(at[1], 3)
 	gauge := measure.LengthInstrument{Name: "bore gauge and micrometer", Uncertainty: u}
-	read, err := gauge.Read("clearance", size.Add(u.MulRat(big.NewRat(at[2], 10))))
+	read, err := gauge.Read("clearance", size.Add(u.MulRat(big.NewRat(at[2], 100))))
 	if err != nil {
 		return view{}, err
 	}
@@ -63,7 +63,9 @@ func showInterval(at []int64) (view, error) {
 	}
 	byGauge, byStrip := measure.Assess(read, limits), measure.Assess(crushed, limits)
 	v := view{working: func() ([]units.Working, error) {
-		return []units.Working{byGauge.Working(units.Millimetre), byStrip.Working(units.Millimetre)}, nil
+		gauge, strip := byGauge.Working(units.Millimetre), byStrip.Working(units.Millimetre)
+		gauge.Name, strip.Name = "verdict by the gauge", "verdict by the strip"
+		return []units.Working{gauge, strip}, nil
 	}}
 	say := func(name string, a measure.Assessment[units.LengthDim]) string {
 		text := "By the " + name + " the clearance is " + a.Reading.Interval().FormatOutward(units.Millimetre, 4) + ": "

@@ -62,7 +62,7 @@ func micrometres(q units.Length, places int32) string {
 
 // here is an upright line where a slider stands, as high as the highest of the lines.
 func here(at float64, lines ...page.Series) page.Series {
-	s := page.Series{Name: "where the slider stands", X: []float64{at, at}, Y: []float64{math.Inf(1), math.Inf(-1)}}
+	s := page.Series{Name: "where the slider stands", Mark: true, X: []float64{at, at}, Y: []float64{math.Inf(1), math.Inf(-1)}}
 	for _, l := range lines {
 		for _, y := range l.Y {
 			if !math.IsNaN(y) {
@@ -71,7 +71,7 @@ func here(at float64, lines ...page.Series) page.Series {
 		}
 	}
 	if s.Y[0] > s.Y[1] {
-		return page.Series{Name: s.Name}
+		return page.Series{Name: s.Name, Mark: true}
 	}
 	return s
 }

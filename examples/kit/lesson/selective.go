@@ -3,6 +3,7 @@ package lesson
 import (
 	"context"
 	"strconv"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -129,7 +130,7 @@ func showSelective(at []int64) (view, error) {
 	clear := b.Clearance()
 	v.working = func() ([]units.Working, error) {
 		return []units.Working{{Name: "clearance of the first class of bores with the first of journals", Formula: "C = D - 2 t - d, each end with what makes it least or most",
-			Numbers: b.HousingBore.FormatOutward(mm, 4) + " - 2 · " + b.UpperWall.FormatOutward(mm, 4) + " - " + b.Journal.FormatOutward(mm, 4), Result: clear.FormatOutward(mm, 4)}, cheapest.Working()}, nil
+			Numbers: b.HousingBore.FormatOutward(mm, 4) + " - 2 · " + b.UpperWall.FormatOutward(mm, 4) + " - " + b.Journal.FormatOutward(mm, 4), Result: clear.FormatOutward(mm, 4)}, packsWorking(order, packs)}, nil
 	}
 	var x, y, room []float64
 	for n := int64(1); n <= 8; n++ {
@@ -137,11 +138,35 @@ func showSelective(at []int64) (view, error) {
 		room = append(room, limits.Width().Float64(units.Micrometre))
 	}
 	v.charts = []page.Markup{
-		page.Intervals{ID: "selective-1", Title: "Clearances that parts within their tolerances can make", X: page.Axis{Name: "running clearance", Unit: "mm"}, Rows: []page.Interval{on("without codes", without, limits, mm, 4), on("with codes", with, limits, mm, 4)}}.Figure(),
+		page.Intervals{ID: "selective-1", Title: "Clearances that parts within their tolerances can make", X: page.Axis{Name: "running clearance", Unit: "mm"}, Read: "clearance", Rows: []page.Interval{on("without codes", without, limits, mm, 4), on("with codes", with, limits, mm, 4)}}.Figure(),
 		page.Lines{ID: "selective-2", Title: "What more classes buy", X: page.Axis{Name: "classes"}, Y: page.Axis{Name: "spread", Unit: "µm"}, FromZero: true,
 			Lines: []page.Series{{Name: "spread of the clearance", X: x, Y: y}, {Name: "width of the limits", X: x, Y: room}}}.Figure(),
 	}
 	return v, nil
+}
+
+// packsWorking is how to come to the number of packs, grade by grade.
+func packsWorking(r purchase.Request[grade], packs int) units.Working {
+	stock, inPack := map[string]int{}, 0
+	for _, s := range r.Stock {
+		stock[s.Part.String()] = s.N
+	}
+	for _, p := range r.Packs {
+		inPack = p.Parts[0].N
+	}
+	var each []string
+	for _, n := range r.Needs {
+		short, text := max(0, n.N-stock[n.Name]), strconv.Itoa(n.N)
+		if r.Stock != nil {
+			text = "(" + text + " - " + strconv.Itoa(stock[n.Name]) + ")"
+		}
+		each = append(each, n.Name+": "+text+" / "+strconv.Itoa(inPack)+", up to "+strconv.Itoa((short+inPack-1)/inPack))
+	}
+	w := units.Working{Name: "packs to buy", Formula: "needed / in a pack, rounded up to whole packs, for each grade", Numbers: strings.Join(each, "; "), Result: strconv.Itoa(packs) + " packs", Notes: []string{"a pack holds one grade, so each grade is rounded up by itself"}}
+	if r.Stock != nil {
+		w.Formula = "(needed - on the shelf) / in a pack, rounded up to whole packs, for each grade"
+	}
+	return w
 }
 
 func pairTask(d *draws) setter {
@@ -194,7 +219,7 @@ func packsTask(d *draws) setter {
 		packs += int64(b.N)
 	}
 	count := func(v int64) units.Ratio { return units.One.OfInt(v) }
-	t := &task[units.RatioDim]{unit: units.One, places: 0, round: nearest, exact: units.Exactly(count(packs)), given: append(given, [2]string{"shells of one grade in a pack", n(pack)}), working: cheapest.Working(),
+	t := &task[units.RatioDim]{unit: units.One, places: 0, round: nearest, exact: units.Exactly(count(packs)), given: append(given, [2]string{"shells of one grade in a pack", n(pack)}), working: packsWorking(r, int(packs)),
 		text: "Shells are sold in packs of one grade. How many packs have to be bought, of all grades together?"}
 	t.mistakenFor(count((need-stock+pack-1)/pack), "You threw the grades together. A pack holds one grade, so each grade is rounded up to whole packs by itself.")
 	t.mistakenFor(count(forgot), "You forgot what is on the shelf. Take it off what is needed, grade by grade, before you count packs.")

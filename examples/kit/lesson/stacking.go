@@ -7,7 +7,6 @@ import (
 	"example.com/closefit/clearance/stack"
 	"example.com/closefit/examples/kit/page"
 	"example.com/closefit/units"
-	"example.com/closefit/units/measure"
 )
 
 func stacking() *Lesson {
@@ -28,8 +27,8 @@ func stacking() *Lesson {
 		Controls: []Control{
 			choice("Stack", "end play of the crankshaft", "height of the deck over the piston"),
 			choice("Sizes within their limits", "normal, limits at three standard deviations", "evenly spread", "triangular"),
-			slider("All tolerances, in parts of the drawing's", 50, 200, 10, 100, 0, "%"),
-			slider("Off centre, towards closing the gap, in parts of the tolerance", 0, 50, 5, 0, 0, "%"),
+			slider("All tolerances, as a share of the drawing's", 50, 200, 10, 100, 0, "%"),
+			slider("Off centre, towards closing the gap, as a share of the tolerance", 0, 50, 5, 0, 0, "%"),
 			slider("Correlation of all sizes with each other", 0, 90, 10, 0, 0, "%"),
 		},
 		show:      showStacking,
@@ -124,9 +123,11 @@ func showStacking(at []int64) (view, error) {
 	if err != nil {
 		return view{}, err
 	}
-	s, err := built(c, at[1], at[2], at[3], at[4])
-	if err != nil {
-		return view{}, err
+	s := drawing
+	if at[3] != 0 || at[4] != 0 {
+		if s, err = built(c, at[1], at[2], at[3], at[4]); err != nil {
+			return view{}, err
+		}
 	}
 	worst := drawing.WorstCase()
 	plain, err := drawing.RSS(units.MustParseRatio("1"))
@@ -135,7 +136,7 @@ func showStacking(at []int64) (view, error) {
 	}
 	mm := units.Millimetre
 	rows := []page.Interval{on("worst case", worst.Interval(), c.limits, mm, 3), on("root-sum-square", plain.Interval(), c.limits, mm, 3)}
-	v := view{said: []string{"The worst case is " + worst.Interval().FormatOutward(mm, 3) + ", root-sum-square " + plain.Interval().FormatOutward(mm, 3) + ". The limits are " + c.limits.String() + ": the worst case is " + measure.Judge(worst.Interval(), c.limits).String() + ", root-sum-square " + measure.Judge(plain.Interval(), c.limits).String() + "."}}
+	v := view{said: []string{"The worst case is " + rows[0].Reads + ", root-sum-square " + rows[1].Reads + ". The limits are " + c.limits.String() + ": the worst case is " + rows[0].Verdict + ", root-sum-square " + rows[1].Verdict + "."}}
 
 	run, err := s.Simulate(context.Background(), c.limits, stack.Simulation{Trials: trials, Seed: 1, Workers: 1})
 	if err != nil {
@@ -177,13 +178,16 @@ func showStacking(at []int64) (view, error) {
 		if err != nil {
 			return view{}, err
 		}
-		for i := range int64(points + 1) {
-			gap := start.Add(step.MulInt(i))
-			density, err := law.Density(gap)
-			if err != nil {
-				return view{}, err
-			}
-			curve.X, curve.Y = append(curve.X, gap.Float64(mm)), append(curve.Y, density.Value)
+		gaps := make([]units.Length, points+1)
+		for i := range gaps {
+			gaps[i] = start.Add(step.MulInt(int64(i)))
+		}
+		densities, err := law.Densities(gaps...)
+		if err != nil {
+			return view{}, err
+		}
+		for i, gap := range gaps {
+			curve.X, curve.Y = append(curve.X, gap.Float64(mm)), append(curve.Y, densities[i].Value)
 		}
 		h.Over = &curve
 	}

@@ -28,7 +28,7 @@ func tightening() *Lesson {
 		Caution: fasteners.Caution + ". Wear eye protection. The bolt on this page is invented: never carry its figures to an engine.",
 		Controls: []Control{
 			slider("Least friction", 8, 20, 1, 10, 2, ""),
-			slider("How much more it may be", 0, 10, 1, 4, 2, ""),
+			slider("How much more it may be at the most", 0, 10, 1, 4, 2, ""),
 			slider("Snug torque", 4, 20, 1, 12, 0, "N·m"),
 			slider("Turn after it", 10, 110, 5, 65, 0, "°"),
 		},
@@ -111,7 +111,7 @@ func showTightening(at []int64) (view, error) {
 	}
 	slick.Name, dry.Name = "least friction", "most friction"
 	v.charts = []page.Markup{
-		page.Intervals{ID: "tightening-1", Title: "Preload by two ways, against where the bolt begins to yield", X: page.Axis{Name: "preload", Unit: "kN"}, Rows: []page.Interval{on("torque alone", byTorque, stays, kn, 1), on("torque, then turn", byAngle, stays, kn, 1)}}.Figure(),
+		page.Intervals{ID: "tightening-1", Title: "Preload by two ways, against where the bolt begins to yield", X: page.Axis{Name: "preload", Unit: "kN"}, Read: "preload", Limit: "below yield", Rows: []page.Interval{on("torque alone", byTorque, stays, kn, 1), on("torque, then turn", byAngle, stays, kn, 1)}}.Figure(),
 		page.Lines{ID: "tightening-2", Title: "Preload while the bolt turns, from the snug torque on", X: page.Axis{Name: "turn", Unit: "°"}, Y: page.Axis{Name: "preload", Unit: "kN"}, FromZero: true, Lines: []page.Series{slick, dry, here(float64(at[3]), slick, dry)}}.Figure(),
 	}
 	v.working = func() ([]units.Working, error) {

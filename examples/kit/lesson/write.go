@@ -165,12 +165,12 @@ func (e *Exercise) givens() page.Markup {
 // key is the teacher's key for a seed.
 func key(seed int64) (page.Markup, error) {
 	var all page.Markup
-	for _, l := range All() {
+	for n, l := range All() {
 		both, err := l.Exercises(seed)
 		if err != nil {
 			return page.Markup{}, err
 		}
-		part := page.El("h2", page.Text(l.Title))
+		part := page.El("h2", page.Text("Lesson "+strconv.Itoa(n+1)+": "+l.Title))
 		for i := range both {
 			e := &both[i]
 			rows := make([][]string, 0, len(e.Usual))

@@ -3,6 +3,7 @@ package page
 import (
 	"math"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -85,8 +86,8 @@ func within(from, to, wide float64) (ticks []Tick) {
 // decimal writes a number with so many places and no negative zero.
 func decimal(v float64, places int) string {
 	text := strconv.FormatFloat(v, 'f', places, 64)
-	if parsed, _ := strconv.ParseFloat(text, 64); parsed == 0 {
-		text = strconv.FormatFloat(0, 'f', places, 64)
+	if strings.HasPrefix(text, "-") && strings.Trim(text, "-0.") == "" {
+		return text[1:]
 	}
 	return text
 }

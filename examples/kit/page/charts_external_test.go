@@ -125,7 +125,7 @@ func figures() page.Markup {
 	axis := page.Axis{Name: "clearance", Unit: "mm"}
 	limits := page.Span{From: 0.024, To: 0.048}
 	return page.El("main", page.El("h1", page.Text("Charts")),
-		page.Lines{ID: "lines", Title: "Three lines that end close together", X: axis, Y: page.Axis{Name: "film", Unit: "µm"}, Lines: []page.Series{{"an oil with a long name, for winters", x, y}, {"another", x, z}, {"a third", x, w}}, Limits: limits, Readings: []page.Span{{From: 0.03, To: 0.031}}}.Figure(),
+		page.Lines{ID: "lines", Title: "Three lines that end close together", X: axis, Y: page.Axis{Name: "film", Unit: "µm"}, Lines: []page.Series{{Name: "an oil with a long name, for winters", X: x, Y: y}, {Name: "another", X: x, Y: z}, {Name: "a third", X: x, Y: w}}, Limits: limits, Readings: []page.Span{{From: 0.03, To: 0.031}}}.Figure(),
 		page.Histogram{ID: "histogram", Title: "Ten thousand draws", X: axis, Y: page.Axis{Name: "draws"}, Edges: []float64{0.02, 0.03, 0.04, 0.05}, Heights: []float64{2300, 5400, 2300}, Limits: limits, Over: &page.Series{Name: "the density", X: []float64{0.02, 0.035, 0.05}, Y: []float64{1000, 5600, 1000}}}.Figure(),
 		page.Bars{ID: "bars", Title: "What the width is made of", X: page.Axis{Name: "share of the width", Unit: "%"}, Bars: []page.Bar{{Name: "the housing bore of the third main bearing, read with a bore gauge", Value: 61}, {Name: "journal", Value: 30}, {Name: "shell", Value: 9}}}.Figure(),
 		page.Intervals{ID: "intervals", Title: "Main bearings", X: axis, Rows: []page.Interval{
@@ -145,6 +145,27 @@ func TestFigures(t *testing.T) {
 	for _, look := range []func(*testing.T, string) []string{b.Texts, b.Dark, b.Accessible} {
 		for _, fault := range look(t, s.String()) {
 			t.Error(fault)
+		}
+	}
+}
+
+// A line that marks a place is drawn, and is no data: neither the table nor the description has it. Counts have no decimals.
+func TestMark(t *testing.T) {
+	x := []float64{1, 2, 3}
+	c := page.Lines{ID: "m", Title: "t", X: page.Axis{Name: "classes"}, Y: page.Axis{Name: "spread", Unit: "µm"},
+		Lines: []page.Series{{Name: "spread", X: x, Y: []float64{30.5, 20, 11}}, {Name: "here", Mark: true, X: []float64{2, 2}, Y: []float64{11, 30.5}}}}
+	text := c.Figure().String()
+	if n := strings.Count(text, "<tr>"); n != 4 {
+		t.Errorf("the table has %d rows, want a head and 3: %s", n, text)
+	}
+	for _, wants := range []string{`<th scope="row">2</th>`, "30.5 µm at 1, 11.0 µm at 3", "b  here", `class="curve d1"`} {
+		if !strings.Contains(text, wants) {
+			t.Errorf("no %s in %s", wants, text)
+		}
+	}
+	for _, not := range []string{"here: ", `<th scope="row">2.00`, "<caption>b"} {
+		if strings.Contains(text, not) {
+			t.Errorf("%s in %s", not, text)
 		}
 	}
 }

@@ -11,6 +11,8 @@ type Intervals struct {
 	Title, Desc string
 	X           Axis
 	Rows        []Interval
+
+	Read, Limit string // what the bars and the shaded ranges are called; without them reading and limits
 }
 
 // An Interval is a reading with its limits. An end that is infinite is none: it is drawn as an arrow.
@@ -102,8 +104,9 @@ func (c Intervals) Figure() Markup {
 	for _, r := range c.Rows {
 		rows = append(rows, []string{r.Name, cmp.Or(r.Reads, "not measured"), cmp.Or(r.Limited, "none"), cmp.Or(r.Verdict, "-")})
 	}
-	key := El("ul", Class("key"), keyItem(swatch("limits"), "limits"), keyItem(swatch("reading"), "reading"))
-	return figure(c.Title, c.SVG(), key, Table("", "", []string{"", "reading", "limits", "verdict"}, rows))
+	read, limit := cmp.Or(c.Read, "reading"), cmp.Or(c.Limit, "limits")
+	key := El("ul", Class("key"), keyItem(swatch("limits"), limit), keyItem(swatch("reading"), read))
+	return figure(c.Title, c.SVG(), key, Table("", "", []string{"", read, limit, "verdict"}, rows))
 }
 
 // Density is a density over its quantity. What lies between the limits is filled, and what lies outside is hatched.

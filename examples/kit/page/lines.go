@@ -25,6 +25,7 @@ type Lines struct {
 type Series struct {
 	Name string
 	X, Y []float64
+	Mark bool // a line that shows a place and is no quantity: the table and the description leave it out
 }
 
 // dashes is how many there are.
@@ -124,6 +125,16 @@ func (c Lines) SVG() Markup {
 	return p.svg()
 }
 
+// placesX is how many decimals of x are written: none of counts.
+func (c Lines) placesX(wide float64) int {
+	for _, s := range c.Lines {
+		if !s.Mark && slices.ContainsFunc(s.X, func(x float64) bool { return x != math.Trunc(x) }) {
+			return placesFor(wide)
+		}
+	}
+	return 0
+}
+
 // described says where each line begins and ends.
 func (c Lines) described() string {
 	var parts []string
@@ -132,7 +143,7 @@ func (c Lines) described() string {
 		return cmp.Or(c.Empty, "nothing to draw")
 	}
 	fromX, toX, _, _, _ := c.scales()
-	x, y := placesFor(toX-fromX), placesFor(toY-fromY)
+	x, y := c.placesX(toX-fromX), placesFor(toY-fromY)
 	unit := func(a Axis) string {
 		if a.Unit == "" {
 			return ""
@@ -140,6 +151,9 @@ func (c Lines) described() string {
 		return " " + a.Unit
 	}
 	for _, s := range c.Lines {
+		if s.Mark {
+			continue
+		}
 		first, last := -1, -1
 		for k, v := range s.Y {
 			if !math.IsNaN(v) && !math.IsInf(v, 0) {
@@ -191,7 +205,7 @@ func (c Lines) Figure() Markup { return figure(c.Title, c.SVG(), c.Key(), c.tabl
 // table is one of all lines where they have the same places, and else one of each.
 func (c Lines) table() Markup {
 	fromX, toX, fromY, toY, any := c.scales()
-	px, py := placesFor(toX-fromX), 0
+	px, py := c.placesX(toX-fromX), 0
 	if any {
 		py = placesFor(toY - fromY)
 	}
@@ -210,11 +224,12 @@ func (c Lines) table() Markup {
 		return strings.TrimPrefix(fmt.Sprintf("%s, one point of %d", name, n), ", ")
 	}
 	xHead := cmp.Or(c.X.head(), "x")
-	if one := len(c.Lines) > 0 && !slices.ContainsFunc(c.Lines, func(s Series) bool { return !slices.Equal(s.X, c.Lines[0].X) }); one {
+	lettered := len(c.Lines) > 1
+	if c.Lines = slices.DeleteFunc(slices.Clone(c.Lines), func(s Series) bool { return s.Mark }); len(c.Lines) > 0 && !slices.ContainsFunc(c.Lines, func(s Series) bool { return !slices.Equal(s.X, c.Lines[0].X) }) {
 		heads := []string{xHead}
 		for i, s := range c.Lines {
 			name := cmp.Or(s.Name, c.Y.head())
-			if len(c.Lines) > 1 {
+			if lettered {
 				name = letterOf(i) + "  " + name
 			}
 			heads = append(heads, name)

@@ -70,10 +70,12 @@ func (p *plot) yAxis(a Axis, from, to float64) []Tick {
 
 // grid draws the lines of the ticks of y, and the axis' name above them.
 func (p *plot) grid(a Axis, ticks []Tick) {
+	d := ""
 	for _, t := range ticks {
-		p.add(El("path", Class("grid"), Attr("d", "M"+tenth(p.left)+" "+tenth(p.y(t.At))+"H"+tenth(p.end))))
+		d += "M" + tenth(p.left) + " " + tenth(p.y(t.At)) + "H" + tenth(p.end)
 		p.text("end", p.left-5, p.y(t.At)+4, t.Text)
 	}
+	p.add(El("path", Class("grid"), Attr("d", d)))
 	if name := a.head(); name != "" {
 		p.text("", 2, letterHigh, name)
 	}
@@ -84,9 +86,11 @@ func (p *plot) xAxis(a Axis) {
 	ticks := a.Ticks
 	if ticks == nil {
 		ticks = within(p.fromX, p.toX, p.end-p.left)
+		d := ""
 		for _, t := range ticks {
-			p.add(El("path", Class("tick"), Attr("d", "M"+tenth(p.x(t.At))+" "+tenth(p.foot)+"v4")))
+			d += "M" + tenth(p.x(t.At)) + " " + tenth(p.foot) + "v4"
 		}
+		p.add(El("path", Class("tick"), Attr("d", d)))
 	}
 	last := math.Inf(-1)
 	for _, t := range ticks {

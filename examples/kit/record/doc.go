@@ -44,13 +44,16 @@
 // What a verdict rests on stands at its number under rests_on: its limits, the reading made where
 // it is with the conditions that it needs, the sum with its terms, the stations. They call what was
 // read by its name, and leave out what follows: what several stations show, what a warm part
-// measures, which of two readings stands. A purchase has its request and the figures of its proof
-// beside it. examples/shortblock/checkrecord.py, which is plain Python and shares no code with this
-// module, works all of it out in fractions: each reading from what was typed, each verdict from its
-// readings, each item from its verdict, each gate from its items, each purchase from its proof. It
-// holds to the same rules, so it finds a wrong sum and an altered record, and no wrong rule. What it
-// does not work out, it names: readings that were made of others in a way that the record does not
-// tell, and studentized factors of limited degrees of freedom.
+// measures, which of two readings stands. What else the job states that they rest on stands word for
+// word under stated, by its key in the job: temperatures, materials, volumes, walls, the formulas of
+// its own fits. A purchase has its request and the figures of its proof beside it.
+// examples/shortblock/checkrecord.py, which is plain Python and shares no code with this module,
+// knows the formula and the conditions of every line, and works all of it out in fractions: each
+// reading from what was typed, each sum from its line, each verdict from its readings, each item from
+// its verdict, each gate from its items, each purchase from its proof. It holds to the same rules, so
+// it finds a wrong sum and an altered record, and no wrong rule. What it does not work out, it names:
+// a fit of the job's own that has a clearance or a form in it which is known by stations, and
+// studentized factors of limited degrees of freedom.
 //
 // The digest tells an accident, or an alteration by somebody who did not make a new digest.
 // It proves nothing else: anyone can make one. testdata/free.txt beside the checker lists what

@@ -32,6 +32,7 @@ func (w *walker) ending(step torque.Step) (again bool, err error) {
 		choice{"0", "the bolt has not moved"},
 		choice{"p", "it moved part-way"},
 		choice{"s", "the tool slipped, or clicked early"},
+		choice{"f", "it went too far, or may have"},
 		choice{"w", "another bolt was pulled"},
 		choice{"o", "another step was done"},
 		choice{"?", "I do not know"},
@@ -52,6 +53,8 @@ func (w *walker) ending(step torque.Step) (again bool, err error) {
 		what.Mishap = ledger.PartWay
 	case "s":
 		what.Mishap = ledger.Slipped
+	case "f":
+		what.Mishap = ledger.TooFar
 	case "w":
 		what.Mishap = ledger.WrongBolt
 		return w.instead(what, "Type its name. Return: none moved, or it is not sure.", func(what *ledger.What, typed string) { what.Bolt = Bolt(w.Plan, typed) })
@@ -163,14 +166,14 @@ func (w *walker) done(step torque.Step) (again bool, err error) {
 		return again, err
 	}
 	if stop {
-		return w.misfit(said)
+		return w.misfit(step, said)
 	}
 	w.said = strings.TrimSpace(w.said + "\n" + strings.Join(said, "\n"))
 	return true, nil
 }
 
-// misfit shows what was reached and does not fit its bolt, until somebody knows why.
-func (w *walker) misfit(said []string) (again bool, err error) {
+// misfit shows what was reached at a step and does not fit its bolt, until somebody knows why.
+func (w *walker) misfit(step torque.Step, said []string) (again bool, err error) {
 	for {
 		if err := w.look(); err != nil {
 			return false, err
@@ -188,7 +191,7 @@ func (w *walker) misfit(said []string) (again bool, err error) {
 		case !ok || answer == "q":
 			return false, nil
 		case answer == "go on":
-			return true, nil
+			return w.tell(w.ledger.Note(knownWhy(step.Number)))
 		case len(answer) > 1 && strings.ContainsAny(answer[:1], "rlu"):
 			return w.else_(answer)
 		}

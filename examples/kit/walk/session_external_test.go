@@ -110,6 +110,7 @@ var sessions = []struct {
 		"m", "u 6", "", "u six", "u 99", "u 2", "0", "y", "q"}},
 	{"turned before", []string{"nonsense", "front left, c1", "", "r front left", "l c1", "q"}},
 	{"left in a turn", []string{"none", "", "y", "", "", "", "d", "", "", "d", "", "", "skip", "", "q"}},
+	{"a turn too far", []string{"none", "", "y", "", "", "", "d", "", "", "d", "", "", "skip", "", "f", "n", "f", "y", "q"}},
 }
 
 // TestSessions: what is shown is golden, at 40 columns and at 80, and no line is wider.
@@ -193,8 +194,45 @@ func TestMisfit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if last := entries[len(entries)-1]; last.What != "note" || !strings.HasPrefix(last.Detail, "step 5: STOP. front left took") {
-		t.Errorf("%+v", last)
+	noted, settled := entries[len(entries)-2], entries[len(entries)-1]
+	if noted.What != "note" || !strings.HasPrefix(noted.Detail, "step 5: STOP. front left took") || settled.Detail != "step 5: it is known why, and the bolt is good" {
+		t.Errorf("%+v\n%+v", noted, settled)
+	}
+	if last := walk.Last(entries); strings.Contains(last, "STOP") {
+		t.Error(last)
+	}
+}
+
+// TestMisfitIsNotForgotten: what did not fit and was not settled is shown again, whoever goes on and however
+// much is done since, until the bolt is replaced.
+func TestMisfitIsNotForgotten(t *testing.T) {
+	file, err := planfile.Read("pump.toml", []byte(known))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := pumpSession(t, here(t), 80)
+	s.Plan, s.Bolts = file.Plan, file.Bolts
+	if _, _, err := walked(t, s, "none", "", "y", "", "", "", "d", "", "", "d", "", "", "skip", "", "d", "75°; 9 N·m", "q"); err != nil {
+		t.Fatal(err)
+	}
+	const stop = "step 5: STOP. front left took"
+	shown, _, err := walked(t, s, "", "", "", "", "d", "", "q")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, after, ok := strings.Cut(shown, "Last: done: 6. front right"); !ok || !strings.Contains(after, stop) {
+		t.Errorf("%q is not shown after the next pull:\n%s", stop, shown)
+	}
+	l, err := ledger.Open(s.Home, pump, s.Plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(l.Replace("front left"), l.Close()); err != nil {
+		t.Fatal(err)
+	}
+	_, entries, err := ledger.Read(s.Home, pump)
+	if last := walk.Last(entries); err != nil || strings.Contains(last, "STOP") {
+		t.Errorf("%v, with a new bolt: %s", err, last)
 	}
 }
 

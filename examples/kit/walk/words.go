@@ -55,18 +55,62 @@ func Leads(l *ledger.Ledger, what ledger.What) string {
 	return said + " No bolt is the worse for it."
 }
 
-// Last says what a ledger records last of the work, with what did not fit at it; nothing if that
-// has not begun.
+// Last says what a ledger records last of the work, and below it what did not fit at any pull and
+// is not settled; nothing if the work has not begun.
 func Last(entries []ledger.Entry) (last string) {
+	var open []misfit
 	for e, plan := range entriesOf(entries) {
+		open = slices.DeleteFunc(open, func(m misfit) bool { return m.settledBy(e) })
 		switch {
 		case e.What == "note" && strings.Contains(e.Detail, misfitting):
-			last += "\n" + e.Detail
+			open = append(open, misfitOf(e, plan))
 		case e.What != "note" && e.What != "plan":
 			last = e.What + ": " + on(plan, e)
 		}
+		if e.What == "revised" { // the steps have other numbers from here
+			for i := range open {
+				open[i].step = 0
+			}
+		}
+	}
+	for _, m := range open {
+		last += "\n" + m.text
 	}
 	return last
+}
+
+// A misfit is what did not fit at a pull. It stays until its bolt is replaced or backed off, its step
+// is done again, or somebody says that it is known why.
+type misfit struct {
+	step int // 0 if it has no number any more
+	bolt string
+	text string
+}
+
+func misfitOf(e ledger.Entry, plan *torque.Plan) misfit {
+	m := misfit{text: e.Detail}
+	if _, err := fmt.Sscanf(e.Detail, "step %d"+misfitting, &m.step); err == nil && plan != nil {
+		step, _ := plan.Step(m.step)
+		m.bolt = step.Bolt
+	}
+	return m
+}
+
+// knownWhy is the note by which somebody settles what did not fit at a step.
+func knownWhy(step int) string {
+	return fmt.Sprintf("step %d: it is known why, and the bolt is good", step)
+}
+
+func (m misfit) settledBy(e ledger.Entry) bool {
+	switch e.What {
+	case "replaced", "loosened":
+		return m.bolt != "" && e.Bolt == m.bolt
+	case "begin", ledger.TooSoonNotMoved.String(), ledger.TooSoonPartWay.String():
+		return m.step != 0 && e.Step == m.step
+	case "note":
+		return m.step != 0 && e.Detail == knownWhy(m.step)
+	}
+	return false
 }
 
 // ToolOf returns the tool that a ledger records last; nil if it records none.

@@ -69,8 +69,14 @@ func columnLine(c understand.Column) string {
 	if c.Heading != "" {
 		text += fmt.Sprintf(", headed %q", c.Heading)
 	}
-	if c.Formula != "" {
-		text += ", should read " + c.Formula
+	switch {
+	case c.Formula == "":
+	case c.Own == "":
+		text += ", which is " + c.Formula
+	case c.Own == c.Formula:
+		text += ", formula " + c.Formula
+	default:
+		text += fmt.Sprintf(", formula %s, should be %s", c.Own, c.Formula)
 	}
 	if c.Reason != "" {
 		text += ": " + c.Reason

@@ -54,6 +54,7 @@ func TestOtherHabits(t *testing.T) {
 		{"values", 95, 95, 80, 95},
 		{"owners", 95, 95, 80, 95},
 		{"unseen", 95, 95, 80, 95},
+		{"trades", 95, 95, 80, 95},
 	} {
 		t.Run(set.folder, func(t *testing.T) {
 			m := readFolder(t, set.folder)

@@ -394,12 +394,7 @@ func (d *dimensioner) call(e *calc.Call, depth int) measured {
 // as the unit that was chosen, each may be in a unit of its own.
 func (d *dimensioner) branches(args []calc.Expr, depth int) measured {
 	d.of(args[0], depth)
-	asks := false
-	calc.Walk(args[0], func(e calc.Expr) bool {
-		_, text := e.(*calc.Text)
-		asks = asks || text
-		return true
-	})
+	asks := asksWord(args[0])
 	var all []measured
 	for _, a := range args[1:] {
 		switch a.(type) {
@@ -422,6 +417,16 @@ func (d *dimensioner) branches(args []calc.Expr, depth int) measured {
 		return d.join(args[1], args[2], all[0], all[1], "gives either")
 	}
 	return measured{}
+}
+
+// asksWord reports whether a condition asks for a word.
+func asksWord(condition calc.Expr) (asks bool) {
+	calc.Walk(condition, func(e calc.Expr) bool {
+		text, ok := e.(*calc.Text)
+		asks = asks || ok && text.Value != ""
+		return true
+	})
+	return asks
 }
 
 // found returns the unit of what a look-up finds: that of its column or row.

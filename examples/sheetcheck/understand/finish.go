@@ -77,9 +77,14 @@ func (r *reader) finishTable(t *table) {
 			switch u, _ := parseUnit(c.unit); {
 			case u.dimension == "torque":
 				role = roleTorque
+			case u.dimension == "angle" && c.run == nil:
+				role = "angle"
 			case u.dimension == "length" && c.run == nil:
 				role = roleReading
 			}
+		}
+		if u, ok := parseUnit(c.unit); ok && u.dimension != "length" && part(role) && c.run == nil {
+			role = roleReading // a part's, and not its size
 		}
 		meaning := Meaning{Role: role, Unit: c.unit, Claim: claim, Reason: c.reason}
 		if role == roleVerdict || role == roleLocation || role == roleGrade || role == roleCode {
@@ -110,6 +115,9 @@ func (r *reader) finishTable(t *table) {
 			if e := r.right(c, t.lines[0]); e != nil {
 				column.Formula = "=" + e.String()
 			}
+			if c.shape != nil && c.run != nil {
+				column.Own = "=" + r.owned(c).String()
+			}
 			claims[c] = key
 			r.claimed(&m, t, c, key)
 		}
@@ -123,6 +131,22 @@ func (r *reader) finishTable(t *table) {
 	}
 	r.runningTables(&m, t, claims)
 	r.u.Tables = append(r.u.Tables, shown)
+}
+
+// owned returns the formula of a column as the sheet has it in most lines. Where each line reads a sheet of its own, it
+// is written for that of the first line, as the one that should be there.
+func (r *reader) owned(c *column) calc.Expr {
+	if name, ok := r.sheetOf(c, c.table.lines[0]); ok {
+		return pattern.Rewrite(c.shape, func(e calc.Expr) calc.Expr {
+			if a, isArea := e.(*calc.Area); isArea {
+				other := *a
+				other.Sheet = name
+				return &other
+			}
+			return nil
+		})
+	}
+	return c.shape
 }
 
 // nameCrossing names the headings of a table in which every part is held against every other, as locations: of
@@ -200,22 +224,39 @@ func (r *reader) claimed(m *mapfile.Table, t *table, c *column, key string) {
 			m := mapfile.Cell{Sheet: m.Sheet, At: t.place(l, c.item).String(), Formula: r.right(c, l).String(), Role: c.role, Unit: c.unit, Reason: c.reason}
 			r.u.Map.Cells = append(r.u.Map.Cells, m)
 		}
-	case !r.running(c):
+	case !r.running(c) && !r.sparse(c):
 		m.Checks = append(m.Checks, mapfile.Check{Claim: key, By: mapfile.ByFormula, Formula: c.intent.String()})
 	}
 }
 
+// sparse reports whether a column is left free in some lines of its table, as one with a single number for the two
+// lines of each bearing: nothing is missing there.
+func (r *reader) sparse(c *column) bool {
+	free := 0
+	for _, l := range c.table.lines {
+		if s := spotOf(c, l); r.cell(s).Blank() && r.formulas.at(s) == nil {
+			free++
+		}
+	}
+	return 3*free >= len(c.table.lines)
+}
+
 // runningTables adds to the map the columns whose lines stand on one another, without the lines that
-// begin them, which would read past the table. Those with the same lines are one table.
+// begin them, which would read past the table, and those that are left free in some lines. Those with the same
+// lines are one table.
 func (r *reader) runningTables(m *mapfile.Table, t *table, keys map[*column]string) {
 	made := map[string]int{}
 	for _, c := range t.columns {
 		key := keys[c]
-		if _, own := r.sheetOf(c, t.lines[0]); key == "" || own || c.second > 0 || !r.running(c) {
+		if _, own := r.sheetOf(c, t.lines[0]); key == "" || own || c.second > 0 || !r.running(c) && !r.sparse(c) {
 			continue
 		}
 		var on []int
+		sparse := r.sparse(c)
 		for _, l := range t.lines {
+			if s := spotOf(c, l); sparse && r.cell(s).Blank() && r.formulas.at(s) == nil {
+				continue
+			}
 			if !r.leaves(c, l) {
 				on = append(on, l)
 			} else if s := (spot{t.sheet, t.place(l, c.item)}); r.formulas.at(s) != nil {

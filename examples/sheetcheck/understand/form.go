@@ -110,7 +110,9 @@ func (r *reader) formAround(s spot, down bool, looked map[spot]bool) *table {
 		}
 		labels[label] = true
 		c := &column{table: t, item: i}
-		if f := r.formulas.at(at(i)); f == nil {
+		if f := r.formulas.at(at(i)); f != nil && down && r.again(f) {
+			return nil // a column of which every second line is free
+		} else if f == nil {
 			if _, isNumber := r.number(at(i)); isNumber {
 				given++
 			}
@@ -129,6 +131,20 @@ func (r *reader) formAround(s spot, down bool, looked map[spot]bool) *table {
 		return nil
 	}
 	return t
+}
+
+// again reports whether a formula stands once more a few rows below, as it reads from there, and no words between.
+func (r *reader) again(f *formula) bool {
+	for row := f.at.Row + 1; row <= f.at.Row+widestGap; row++ {
+		below := spot{f.sheet, sheet.Place{Row: row, Column: f.at.Column}}
+		if r.isText(below) {
+			return false // a heading of its own
+		}
+		if other := r.formulas.at(below); other != nil && other.rel == f.rel {
+			return true
+		}
+	}
+	return false
 }
 
 // longestForm is how many values a form may have.

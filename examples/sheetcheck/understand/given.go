@@ -3,6 +3,7 @@ package understand
 import (
 	"cmp"
 	"math/big"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -93,6 +94,9 @@ func (r *reader) titleUnit(index int) string {
 					return u.name
 				}
 			}
+			if u, ok := partSaid(r.cell(s).Text); ok && slices.ContainsFunc(words, ofAll) {
+				return u.name // "all values in 1/100 mm"
+			}
 			for i := 1; i+1 < len(words); i++ {
 				u, ok := parseUnit(words[i+1])
 				if ok && u.dimension == "length" && slices.Contains([]string{"in", "en"}, words[i]) && slices.ContainsFunc(words[:i], ofAll) {
@@ -110,9 +114,45 @@ func (r *reader) titleUnit(index int) string {
 	return ""
 }
 
+// partsOf finds a part of a millimetre, or of another unit of length, in a sentence.
+var partsOf = regexp.MustCompile(`1/10+\s*\pL+|0[.,]0*1\s*\pL+`)
+
+// partSaid returns the part of a unit of length that a sentence names.
+func partSaid(text string) (u unit, ok bool) {
+	return partOfUnit(partsOf.FindString(text))
+}
+
+// otherUnit returns the unit that a title says for the numbers of a sheet that are no lengths: the only one that the
+// texts at its top spell out, as "degrees" or "grams", where none of them names a length.
+func (r *reader) otherUnit(index int) (name string) {
+	if r.titleUnit(index) != "" {
+		return ""
+	}
+	if length, several := r.namedUnit(index, mostTitles); length != "" || several {
+		return ""
+	}
+	for row := 1; row <= 3; row++ {
+		s := spot{index, sheet.Place{Row: row, Column: 1}}
+		if !r.isText(s) {
+			continue
+		}
+		for _, word := range wordsOf(r.cell(s).Text) {
+			u, ok := parseUnit(word)
+			if !ok || len(word) < 4 || u.dimension == "length" {
+				continue
+			}
+			if name != "" && name != u.name {
+				return ""
+			}
+			name = u.name
+		}
+	}
+	return name
+}
+
 // ofAll reports whether a word says that what follows is so of all numbers.
 func ofAll(word string) bool {
-	return slices.Contains([]string{"all", "sizes", "dimensions", "readings", "alle", "masse", "messwerte", "langen", "lengths", "cotes", "toutes", "mesures", "dimensiones", "medidas", "todas", "cotas"}, word)
+	return slices.Contains([]string{"all", "sizes", "dimensions", "readings", "values", "alle", "werte", "valeurs", "valores", "masse", "messwerte", "langen", "lengths", "cotes", "toutes", "mesures", "dimensiones", "medidas", "todas", "cotas"}, word)
 }
 
 // defaultUnits gives the unit that a sheet says for all its sizes to those without one.
@@ -129,8 +169,18 @@ func (r *reader) defaultUnits() {
 		if said == "" {
 			said = r.guessedStack(t)
 		}
+		if r.otherUnit(t.sheet) != "" {
+			continue
+		}
+		if part, _ := parseUnit(said); column == "" && strings.HasPrefix(part.name, "0.") { // hundredths are whole numbers
+			for _, c := range t.columns {
+				if c.unit == "" && c.run == nil && (c.role == "" || c.role == roleNumber || c.role == roleReading) && r.numbered(t, c.item) {
+					c.unit = said
+				}
+			}
+		}
 		for _, c := range t.columns {
-			if c.unit == "" && said != "" && (ofLength(c.role) || c.run == nil && (c.role == "" || c.role == roleNumber) && r.fine(c) || column != "" && (c.role == "" || c.role == "difference") && r.numbered(t, c.item)) {
+			if c.unit == "" && said != "" && !r.ofOwnUnits(c) && (ofLength(c.role) || c.run == nil && (c.role == "" || c.role == roleNumber) && r.fine(c) || column != "" && (c.role == "" || c.role == "difference") && r.numbered(t, c.item)) {
 				c.unit = said
 			}
 		}
@@ -223,15 +273,45 @@ func (r *reader) given(f *formula) {
 		if m.Role == "" {
 			m.Role = roleNumber
 		}
+		if m.Unit == "" && (ofLength(m.Role) || m.Role == roleTorque) && multiplies(f.expr(), a.From.Place) {
+			m.Role = roleFactor
+			m.Reason = "a formula multiplies by it, and no unit is said"
+		}
 		if m.Unit == "" && (ofLength(m.Role) || m.Role == roleNumber) {
 			m.Unit = r.unitOfSum(f, s)
 		}
 		if m.Unit == "" && ofLength(m.Role) && m.Role != roleLow && m.Role != roleHigh {
 			m.Unit = r.sheetUnit(index)
 		}
+		if u, ok := parseUnit(m.Unit); ok && u.dimension != "length" && part(m.Role) {
+			m.Role = roleReading
+		}
 		r.u.roles.set(s, m)
 		return true
 	})
+}
+
+// multiplies reports whether a formula multiplies by a cell wherever it reads it, or divides by it.
+func multiplies(e calc.Expr, at sheet.Place) bool {
+	times, reads := 0, 0
+	own := func(e calc.Expr) bool {
+		a, ok := e.(*calc.Area)
+		return ok && a.Single() && a.From.Place == at
+	}
+	calc.Walk(e, func(e calc.Expr) bool {
+		if own(e) {
+			reads++
+		}
+		if b, ok := e.(*calc.Binary); ok && (b.Op == calc.Multiply || b.Op == calc.Divide) {
+			for _, side := range []calc.Expr{b.X, b.Y} {
+				if own(side) {
+					times++
+				}
+			}
+		}
+		return true
+	})
+	return reads > 0 && times == reads
 }
 
 // factorOf reports whether words say that a number is so much for each of something: "gap for each mm of bore", "N·m per

@@ -39,10 +39,54 @@ func (r *reader) assign(t *table) {
 			}
 		case i == 1 && h == "" && c.run == nil && t.columns[0].role == roleLocation && r.wordsIn(c) && r.allDistinct(t.columns[0], c):
 			c.role, c.reason = roleLocation, "words beside the first column, another in each line"
+		case i > 0 && c.run == nil && r.wordsIn(c) && r.asked(c):
+			c.role, c.reason = roleGrade, "formulas ask for its words"
+		case i > 0 && i < mostHeads && (h == "" || h == roleReading) && c.run == nil && r.wordsIn(c) && r.wordsBefore(t, i):
+			c.role, c.reason = roleLocation, "words beside those that name the line"
 		case h != "":
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
 		}
 	}
+}
+
+// wordsBefore reports whether the columns of a table before one are locations, or words that are sought.
+func (r *reader) wordsBefore(t *table, before int) bool {
+	return !slices.ContainsFunc(t.columns[:before], func(c *column) bool {
+		return c.role != roleLocation && c.role != roleGrade && c.role != roleCode
+	})
+}
+
+// asked reports whether a formula of its table compares a column's cells with words.
+func (r *reader) asked(c *column) bool {
+	at := c.table.place(c.table.lines[0], c.item)
+	return slices.ContainsFunc(c.table.columns, func(o *column) bool {
+		if o.intent == nil {
+			return false
+		}
+		found := false
+		calc.Walk(o.intent, func(e calc.Expr) bool {
+			if b, ok := e.(*calc.Binary); ok && b.Op.Comparison() {
+				a, isArea := b.X.(*calc.Area)
+				text, isText := b.Y.(*calc.Text)
+				found = found || isArea && isText && text.Value != "" && a.Sheet == "" && a.From.Place == at
+			}
+			return !found
+		})
+		return found
+	})
+}
+
+// ofOwnUnits reports whether each number of a column is in a unit of its own, as a word of its line says: a formula
+// that asks for that word reads the number in either case.
+func (r *reader) ofOwnUnits(c *column) bool {
+	at := c.table.place(c.table.lines[0], c.item)
+	reads := func(e calc.Expr) bool {
+		return slices.ContainsFunc(pattern.Areas(e), func(a *calc.Area) bool { return a.Sheet == "" && a.From.Place == at })
+	}
+	return slices.ContainsFunc(c.table.columns, func(o *column) bool {
+		call, ok := o.intent.(*calc.Call)
+		return ok && call.Name == "IF" && len(call.Args) == 3 && asksWord(call.Args[0]) && !reads(call.Args[0]) && reads(call.Args[1]) && reads(call.Args[2]) && call.Args[1].String() != call.Args[2].String()
+	})
 }
 
 // countsLines reports whether a column numbers its lines from 1 on.
@@ -312,6 +356,10 @@ func (r *reader) summed(c *column, h, because string) {
 			c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
 		case product != nil && product.Op == calc.Multiply:
 			c.role, c.reason = "product", because
+		case rounded != nil && rounded.Op == calc.Subtract:
+			c.role, c.reason = "difference", because
+		case leastOf(pattern.Unguarded(c.intent)) != "":
+			c.role, c.reason = leastOf(pattern.Unguarded(c.intent)), because
 		default:
 			c.role, c.reason = roleNumber, because
 		}
@@ -332,6 +380,8 @@ func (r *reader) summed(c *column, h, because string) {
 	switch {
 	case outside > 0 && h == roleClearance && own > 1 && takesOff(l) && (r.namesBearing(inputs) || headed(inputs[0]) == roleBore):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its heading, %q, over %s", title(c), c.intent)
+	case outside > 0 && own > 0 && !takesOff(l) && part(h):
+		c.role, c.reason = h, fmt.Sprintf("its heading, %q, over %s", title(c), c.intent)
 	case outside > 0 && own > 0:
 		c.role, c.reason = "difference", because
 	case len(l.Terms) == 1 && (h == roleLeastGap || h == roleGap && smallFactor(l)):
@@ -341,6 +391,9 @@ func (r *reader) summed(c *column, h, because string) {
 		c.role, c.reason = h, fmt.Sprintf("a copy of another cell, headed %q", title(c))
 	case len(l.Terms) == 1 && plainCopy(l):
 		c.role, c.reason = roleNumber, because
+		if role := r.copied(c, l.Terms[0].Area); role != "" {
+			c.role = role
+		}
 	case len(l.Terms) == 1:
 		c.role, c.reason = roleConverted, because
 	case h == roleLeastGap:
@@ -372,7 +425,7 @@ func (r *reader) summed(c *column, h, because string) {
 				}
 			}
 		}
-	case own > 0 && r.clearanceShape(c, l, inputs) && (h == roleClearance || h == "" && r.withinBore(l, inputs) || h == roleGap && r.namesBearing(inputs)) && !r.otherSizes(inputs):
+	case own > 0 && r.clearanceShape(c, l, inputs) && (h == roleClearance || h == "" && !slices.Contains(l.Wraps, "ABS") && r.withinBore(l, inputs) || h == roleGap && r.namesBearing(inputs)) && !r.otherSizes(inputs):
 		c.role, c.reason = roleClearance, fmt.Sprintf("its formula, %s, takes what lies within a bore from it", c.intent)
 		r.bearing(c, l, inputs)
 	case h == roleClearance && r.coarse(c, l, inputs):
@@ -386,9 +439,47 @@ func (r *reader) summed(c *column, h, because string) {
 		c.role, c.reason = h, fmt.Sprintf("its heading, %q", title(c))
 	case len(l.Terms) > 1 && takesOff(l):
 		c.role, c.reason = "difference", because
+	case mean(l):
+		c.role, c.reason = "average", because
 	default:
 		c.role, c.reason = roleNumber, because
 	}
+}
+
+// mean reports whether a sum is so many cells, each by one part in as many.
+func mean(l pattern.Linear) bool {
+	part := big.NewRat(1, int64(max(len(l.Terms), 1)))
+	return len(l.Terms) > 1 && l.Constant.Sign() == 0 && !slices.ContainsFunc(l.Terms, func(t pattern.Term) bool { return t.Factor.Cmp(part) != 0 })
+}
+
+// copied returns the role of the column on another sheet of which another is a copy, line by line.
+func (r *reader) copied(c *column, a *calc.Area) string {
+	if r.fixed(c.table, a) || a.Sheet == "" {
+		return ""
+	}
+	index, ok := r.book.Index(a.Sheet)
+	if !ok {
+		return ""
+	}
+	if k, ok := r.kindOf(spot{index, a.From.Place}); ok && k.column != nil && (k.column.role == roleLocation || k.column.role == roleClearance) {
+		return k.column.role
+	}
+	return ""
+}
+
+// leastOf returns the role of what is the least or the greatest of several that are computed in it; empty if a
+// formula is nothing of the kind.
+func leastOf(e calc.Expr) string {
+	call, ok := e.(*calc.Call)
+	if !ok || call.Name != "MIN" && call.Name != "MAX" || len(call.Args) < 2 {
+		return ""
+	}
+	for _, a := range call.Args {
+		if len(pattern.Areas(a)) == 0 {
+			return "" // no less than nothing
+		}
+	}
+	return aggregate(call.Name)
 }
 
 // gapRule reports whether a column is so much of a bore, as a fixed cell says it: what a ring's gap
@@ -490,7 +581,7 @@ func (r *reader) clearanceShape(c *column, l pattern.Linear, inputs []*column) b
 			bore = max(bore, r.typical(inputs[i]))
 		}
 	}
-	if up.Sign() == 0 || l.Constant.Sign() != 0 || len(l.Terms) > 5 {
+	if up.Sign() == 0 || l.Constant.Sign() != 0 || len(l.Terms) > 5 || r.otherUnit(c.table.sheet) != "" {
 		return false
 	}
 	within, others := new(big.Rat), 0
@@ -504,7 +595,8 @@ func (r *reader) clearanceShape(c *column, l pattern.Linear, inputs []*column) b
 		}
 	}
 	if within.Sign() == 0 {
-		return others > 0 // sizes that are not known yet
+		known := bore > 0 && !slices.ContainsFunc(inputs, func(in *column) bool { return r.typical(in) == 0 })
+		return others > 0 && (!known || headed(c) == roleClearance) // sizes that are not known yet
 	}
 	return within.Cmp(up) == 0 && !r.coarse(c, l, inputs)
 }
@@ -704,7 +796,7 @@ func (r *reader) assignUnits(t *table) {
 					known, scale = in.unit, new(big.Rat).Inv(new(big.Rat).Abs(term.Factor))
 				}
 			}
-			if known == "" && c.role == roleClearance {
+			if known == "" && c.role == roleClearance && r.otherUnit(t.sheet) == "" {
 				for _, term := range l.Terms {
 					if in := r.columnOf(t, term.Area); in != nil && (in.role == roleBore || term.Factor.Sign() > 0) {
 						known, scale = r.guessed(in), new(big.Rat).Inv(new(big.Rat).Abs(term.Factor))
@@ -795,7 +887,7 @@ func (r *reader) lookedUnit(index int, call *calc.Call) string {
 		}
 	case call.Name == "INDEX" && len(call.Args) > 1:
 		a, _ = call.Args[0].(*calc.Area)
-	case call.Name == "XLOOKUP" && len(call.Args) > 2:
+	case call.Name == "XLOOKUP" && len(call.Args) > 2, call.Name == "LOOKUP" && len(call.Args) > 2:
 		a, _ = call.Args[2].(*calc.Area)
 	}
 	if a == nil || a.Columns || a.Rows || a.From.Column+column > a.To.Column || a.From.Row >= a.To.Row {
@@ -847,7 +939,7 @@ func (r *reader) alikeUnits(c *column) {
 				gather(e.X)
 			}
 		case *calc.Call:
-			if e.Name == "IF" && len(e.Args) == 3 {
+			if e.Name == "IF" && len(e.Args) == 3 && !asksWord(e.Args[0]) {
 				gather(e.Args[1])
 				gather(e.Args[2])
 			}

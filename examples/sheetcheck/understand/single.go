@@ -58,6 +58,12 @@ func (r *reader) singles() {
 		if m, known := r.u.roles.at(f.spot); known && (m.Role == roleLow || m.Role == roleHigh) {
 			s.Role, s.Unit = m.Role, m.Unit // that verdicts compare with
 		}
+		if c := r.columnOver(f); s.Role == "" && c != nil {
+			s.Role, s.Unit = c.role, c.unit
+		}
+		if s.Role == "" && r.explained(f, e) {
+			s.Role = computedRole(e)
+		}
 		if s.Role == "" {
 			r.unknown(f.spot, fmt.Sprintf("a formula alone, =%s; nothing says what it should be", e))
 			continue
@@ -68,7 +74,11 @@ func (r *reader) singles() {
 		s.Claim = true
 		s.Reason = fmt.Sprintf("its formula, %s", s.right)
 		if s.Role != roleCount && s.Role != roleVerdict && s.Unit == "" {
-			s.Unit = r.unitOfRange(f.spot, s.right)
+			if call, ok := s.right.(*calc.Call); ok && s.Role == roleLookUp {
+				s.Unit = r.lookedUnit(f.sheet, call)
+			} else {
+				s.Unit = r.unitOfRange(f.spot, s.right)
+			}
 			if s.Role == roleSquares {
 				s.Unit = strings.TrimSuffix(s.Unit, "²")
 			}
@@ -76,6 +86,20 @@ func (r *reader) singles() {
 		r.u.roles.set(f.spot, s.Meaning)
 		r.lone = append(r.lone, s)
 	}
+}
+
+// columnOver returns the column of a table above a formula that reads as the column's do: the share of the totals
+// below the shares. It is nil if there is none.
+func (r *reader) columnOver(f *formula) *column {
+	for row := f.at.Row - 1; row > 0 && row >= f.at.Row-2; row-- {
+		over := r.formulas.at(spot{f.sheet, sheet.Place{Row: row, Column: f.at.Column}})
+		if over == nil || over.table == nil || over.rel != f.rel {
+			continue
+		}
+		_, item := over.table.split(over.at)
+		return over.table.column(item)
+	}
+	return nil
 }
 
 // sumOfAlike returns the role and the unit of a formula alone that adds up what stands alone elsewhere and is of
@@ -142,6 +166,9 @@ func (r *reader) alone(s spot, e calc.Expr) string {
 			}
 		}
 		return ""
+	}
+	if lookUp(call.Name) && call.Name != "MATCH" {
+		return roleLookUp
 	}
 	switch call.Name {
 	case "SQRT":
@@ -359,11 +386,26 @@ func (r *reader) keyCells(f *formula, call *calc.Call) {
 				m := Meaning{Role: roleGrade, Reason: "a look-up seeks its key in it"}
 				if _, isNumber := r.number(s); isNumber && ofLength(headedRole) && unitName != "" {
 					m.Role, m.Unit = headedRole, unitName // a size, of which the next is looked up
+				} else if isNumber && unitName != "" && headedRole == "" && nextBelow(call) {
+					m = Meaning{Role: roleLow, Unit: unitName, Reason: "a look-up takes the last that is not greater"}
 				}
 				r.u.roles.set(s, m)
 			}
 		}
 	}
+}
+
+// nextBelow reports whether a look-up takes the last key that is not greater than what is sought.
+func nextBelow(call *calc.Call) bool {
+	switch call.Name {
+	case "LOOKUP":
+		return true
+	case "VLOOKUP", "HLOOKUP":
+		return len(call.Args) == 3 || len(call.Args) == 4 && (call.Args[3].String() == "TRUE" || call.Args[3].String() == "1")
+	case "MATCH":
+		return len(call.Args) == 2 || len(call.Args) == 3 && call.Args[2].String() == "1"
+	}
+	return false
 }
 
 // source names the cells of an area that is looked up in.

@@ -3,6 +3,7 @@ package understand
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strings"
@@ -52,7 +53,8 @@ type Table struct {
 type Column struct {
 	At, Heading string
 	Meaning
-	Formula string // as it should read in the first line; of a claim
+	Formula string // as it should be in the first line; of a claim
+	Own     string // as the sheet has it in most lines, moved to the first one; empty if it has none
 }
 
 // An Unknown is a cell that was not understood.
@@ -116,6 +118,7 @@ func Read(ctx context.Context, book *sheet.Book) (*Understanding, error) {
 	}
 	r.valueTables()
 	r.singles()
+	r.alongFormulas()
 	r.unsorted()
 	r.dimensions()
 	r.finish()
@@ -243,17 +246,26 @@ func (r *reader) cell(s spot) *sheet.Cell {
 func (r *reader) number(s spot) (float64, bool) {
 	c := r.cell(s)
 	if c.Formula == "" {
-		if n, _, ok := measuredText(c); ok {
-			return n.InexactFloat64(), true
-		}
-		n, ok := c.Number()
-		return n.InexactFloat64(), ok && c.Kind() == sheet.KindNumber
+		return typedNumber(c)
 	}
 	p, err := r.values.At(r.ctx, r.book.Grids[s.sheet].Name, s.at)
 	if err != nil || p.Binary.Kind() != calc.KindNumber {
 		return 0, false
 	}
 	return p.Binary.Float64(), true
+}
+
+// typedNumber returns the number of a cell without a formula. Nearly all are whole numbers of units of their last
+// place, of so few digits that one division rounds them as it should.
+func typedNumber(c *sheet.Cell) (float64, bool) {
+	if n, places, ok := c.Plain(); ok && !c.AsText {
+		return float64(n) / math.Pow10(places), true
+	}
+	if n, _, ok := measuredText(c); ok {
+		return n.InexactFloat64(), true
+	}
+	n, ok := c.Number()
+	return n.InexactFloat64(), ok && c.Kind() == sheet.KindNumber
 }
 
 func (r *reader) isText(s spot) bool {
@@ -642,7 +654,7 @@ func (r *reader) reads(a *run) map[int]bool {
 			}
 			fromLine, fromItem := t.split(area.From.Place)
 			toLine, toItem := t.split(area.To.Place)
-			if fromLine == l && toLine == l && toItem-fromItem < 32 {
+			if fromLine == l && toLine == l && toItem-fromItem < 32 && (!r.fixed(t, &area) || r.numbersBeside(a, fromItem)) {
 				for i := fromItem; i <= toItem; i++ {
 					items[i] = true
 				}
@@ -651,6 +663,19 @@ func (r *reader) reads(a *run) map[int]bool {
 		})
 	}
 	return items
+}
+
+// numbersBeside reports whether an item has numbers in most lines of a run: a fixed cell beside one of its lines,
+// and words or nothing beside the others, is no column.
+func (r *reader) numbersBeside(a *run, item int) bool {
+	t := &table{sheet: a.sheet, down: a.down}
+	n := 0
+	for l := range a.lines {
+		if _, ok := r.number(spot{a.sheet, t.place(l, item)}); ok {
+			n++
+		}
+	}
+	return 2*n > len(a.lines)
 }
 
 // newTable makes a table of its runs: the lines that they have in common, and the columns
@@ -679,7 +704,7 @@ func (r *reader) newTable(runs []*run) *table {
 				filled++
 			}
 		}
-		if count[l] > 0 || 2*filled > len(runs) || filled > 0 && r.typedIn(t, l, items) {
+		if count[l] > 0 || 2*filled > len(runs) || filled > 0 && (r.typedIn(t, l, items) || r.ofOwnLine(t, runs, l)) {
 			t.lines = append(t.lines, l)
 		}
 	}
@@ -696,6 +721,7 @@ func (r *reader) newTable(runs []*run) *table {
 		}
 	}
 	slices.Sort(t.lines)
+	t.lines = r.withoutTotals(t, runs)
 	low, high := 1<<30, 0
 	for item := range items {
 		low, high = min(low, item), max(high, item)
@@ -731,6 +757,56 @@ func (r *reader) newTable(runs []*run) *table {
 		}
 	}
 	return t
+}
+
+// withoutTotals returns the lines of a table but for those at its end in which most of its formulas sum up the
+// lines above them: what else stands there, as a share of the totals, is none of the table's.
+func (r *reader) withoutTotals(t *table, runs []*run) []int {
+	lines := t.lines
+	for len(lines) > 2 {
+		last := lines[len(lines)-1]
+		sums, others := 0, 0
+		for _, one := range runs {
+			if s := (spot{t.sheet, t.place(last, one.item)}); r.formulas.at(s) != nil {
+				if r.sumsUp(t, s) {
+					sums++
+				} else {
+					others++
+				}
+			}
+		}
+		if sums <= others {
+			break
+		}
+		lines = lines[:len(lines)-1]
+	}
+	for _, one := range runs {
+		for _, l := range t.lines[len(lines):] {
+			delete(one.lines, l)
+		}
+	}
+	return lines
+}
+
+// ofOwnLine reports whether a line between others of a table has a formula in the column of a run that reads a
+// number of the line itself.
+func (r *reader) ofOwnLine(t *table, runs []*run, line int) bool {
+	return slices.ContainsFunc(runs, func(one *run) bool {
+		s := spot{t.sheet, t.place(line, one.item)}
+		f := r.formulas.at(s)
+		_, before := one.lines[line-1]
+		_, behind := one.lines[line+1]
+		if f == nil || !before || !behind || r.sumsUp(t, s) {
+			return false
+		}
+		own := false
+		f.each(func(a calc.Area) bool {
+			at, _ := t.split(a.From.Place)
+			own = a.Sheet == "" && at == line && !r.fixed(t, &a)
+			return !own
+		})
+		return own
+	})
 }
 
 // mostTyped is in how many lines at either end of a column formulas may be typed over.
@@ -940,6 +1016,9 @@ func (r *reader) headings(t *table, item, first int) (heading, group, unitName s
 			}
 			continue
 		}
+		if len(texts) == 0 && !over && r.namesRow(t, item, line) {
+			continue
+		}
 		text := strings.TrimSpace(c.Text)
 		if over && len(texts) > 0 {
 			if u, ok := parseUnit(text); ok {
@@ -982,6 +1061,18 @@ func (r *reader) headings(t *table, item, first int) (heading, group, unitName s
 		unitName = r.formatUnit(t, item)
 	}
 	return heading, group, unitName
+}
+
+// namesRow reports whether words in the first column of a table name a row of numbers over others of its columns, as
+// limits under the headings: they head no column.
+func (r *reader) namesRow(t *table, item, line int) bool {
+	if !t.down || t.form || len(t.columns) == 0 || item != t.columns[0].item {
+		return false
+	}
+	return slices.ContainsFunc(t.columns[1:], func(c *column) bool {
+		_, isNumber := r.number(spot{t.sheet, t.place(line, c.item)})
+		return isNumber
+	})
 }
 
 // formatUnit returns the unit that the number formats of most lines show.

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -32,6 +33,15 @@ func parseUnit(text string) (u unit, ok bool) {
 		text = "°"
 	case "turns", "umdrehungen", "tours", "vueltas":
 		text = "turn"
+	case "degrees", "grad", "degres", "degrés", "grados":
+		text = "°"
+	case "mil", "mils":
+		text = "thou"
+	case "pulg", "pulg.":
+		text = "in"
+	}
+	if u, ok := workshopUnits()[text]; ok {
+		return u, true
 	}
 	if u, ok := partOfUnit(text); ok {
 		return u, true
@@ -46,6 +56,26 @@ func parseUnit(text string) (u unit, ok bool) {
 	}
 	return u, false
 }
+
+// workshopUnits are units that sheets name and package units has none of: masses on a scale, and the decanewton
+// of springs and wrenches. They are exact.
+var workshopUnits = sync.OnceValue(func() map[string]unit {
+	all := map[string]unit{}
+	for _, u := range []struct {
+		unit
+		spellings []string
+	}{
+		{unit{"g", "mass", big.NewRat(1, 1000)}, []string{"g", "gr", "gram", "grams", "gramm", "Gramm", "gramme", "grammes", "gramo", "gramos"}},
+		{unit{"kg", "mass", big.NewRat(1, 1)}, []string{"kg"}},
+		{unit{"daN", "force", big.NewRat(10, 1)}, []string{"daN"}},
+		{unit{"daN·m", "torque", big.NewRat(10, 1)}, []string{"daN·m", "daN.m", "daNm"}},
+	} {
+		for _, text := range u.spellings {
+			all[text] = u.unit
+		}
+	}
+	return all
+})
 
 // partial is a part of a unit, by a power of ten: "1/100 mm", "0,01 mm". Hundredths alone are those of a millimetre.
 var partial = regexp.MustCompile(`^(?:1/1(0{1,4})|0[.,](0{0,3})1)\s*(\pL.*)?$`)
@@ -138,6 +168,9 @@ func splitUnit(heading string) (rest string, u unit, ok bool) {
 		}
 	}
 	if i := strings.LastIndexAny(heading, "/_ "); i > 0 {
+		if _, rate := parseUnit(heading[:i]); rate && heading[i] == '/' {
+			return heading, unit{}, false // N/mm
+		}
 		if u, ok := parseUnit(heading[i+1:]); ok {
 			rest := strings.TrimRight(heading[:i], "/_ ,")
 			if j := strings.LastIndexAny(rest, " ([") + 1; strings.ContainsAny(rest[j:], "/^⁻") || strings.HasPrefix(rest[j:], "0.") || strings.HasPrefix(rest[j:], "0,") {
@@ -174,7 +207,7 @@ func ratio(from, to string) (*big.Rat, bool) {
 // scaledUnit returns the usual unit that is so many times smaller than another: 1000 times
 // a number of mm is one of µm.
 func scaledUnit(name string, by *big.Rat) (string, bool) {
-	for _, candidate := range []string{"mm", "in", "µm", "thou", "m", "N·m", "lbf·ft", "lbf·in", "kgf·m", "°", "turn", "0.01 mm"} {
+	for _, candidate := range []string{"mm", "in", "µm", "thou", "m", "N·m", "lbf·ft", "lbf·in", "kgf·m", "daN·m", "N", "daN", "kN", "g", "kg", "°", "turn", "0.01 mm"} {
 		r, ok := ratio(name, candidate)
 		if !ok {
 			continue

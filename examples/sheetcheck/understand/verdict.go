@@ -106,6 +106,9 @@ func truth(e calc.Expr, told map[*calc.Binary]bool) (yes, ok bool) {
 		case "AND", "OR":
 			yes = e.Name == "AND"
 			for _, a := range e.Args {
+				if b, isSame := a.(*calc.Binary); isSame && b.Op == calc.Equal && e.Name == "AND" {
+					continue // what else is asked of a good one
+				}
 				one, ok := truth(a, told)
 				if !ok {
 					return false, false
@@ -159,6 +162,9 @@ func (r *reader) decode(c *column) (limits []limit, words []string) {
 	if many {
 		inside = nil
 	}
+	if inside != nil && r.answersFault(c, verdict, all, inside) {
+		inside = negated(inside)
+	}
 	for _, b := range all {
 		l := limit{comparison: b, subject: b.X, bound: b.Y, below: b.Op == calc.Less || b.Op == calc.LessEqual}
 		if r.isLimit(c, b.X) && !r.isLimit(c, b.Y) {
@@ -174,6 +180,9 @@ func (r *reader) decode(c *column) (limits []limit, words []string) {
 		if l := &limits[i]; inside != nil {
 			l.inside = inside[l.comparison]
 			l.high, l.known, l.good = l.below == l.inside, true, worded
+		} else if op := l.comparison.Op; op.Comparison() && op != calc.Equal && op != calc.NotEqual {
+			l.inside = op == calc.LessEqual || op == calc.GreaterEqual // a limit belongs to what is within it
+			l.high, l.known = l.below == l.inside, true
 		}
 	}
 	if word, ok := outcome(verdict, inside); ok && inside != nil {
@@ -181,6 +190,52 @@ func (r *reader) decode(c *column) (limits []limit, words []string) {
 		words[0], words[i] = words[i], words[0]
 	}
 	return limits, words
+}
+
+// answersFault reports whether a verdict of one comparison answers yes where a value is beyond its limit, as to "too
+// wide?": a word beside the limit says on which side it is, or else the comparison does, which has the limit
+// itself within.
+func (r *reader) answersFault(c *column, verdict calc.Expr, all []*calc.Binary, inside map[*calc.Binary]bool) bool {
+	if len(all) != 1 {
+		return false
+	}
+	b := all[0]
+	for _, yes := range []bool{true, false} {
+		if word, _ := outcome(verdict, map[*calc.Binary]bool{b: yes}); !answer(word) {
+			return false
+		}
+	}
+	below := b.Op == calc.Less || b.Op == calc.LessEqual
+	if a, ok := b.Y.(*calc.Area); ok && a.Single() {
+		index := c.table.sheet
+		if a.Sheet != "" {
+			if index, ok = r.book.Index(a.Sheet); !ok {
+				return false
+			}
+		}
+		switch sideSaid(r.beside(spot{index, a.From.Place})) {
+		case roleHigh:
+			return below != inside[b]
+		case roleLow:
+			return below == inside[b]
+		}
+	}
+	for _, word := range wordsOf(title(c)) {
+		if good(strings.TrimSuffix(word, "?")) {
+			return false // yes, it is good
+		}
+	}
+	strict := b.Op == calc.Less || b.Op == calc.Greater
+	return strict == inside[b] && b.Op.Comparison() && b.Op != calc.Equal && b.Op != calc.NotEqual
+}
+
+// negated returns comparisons as they come out otherwise.
+func negated(told map[*calc.Binary]bool) map[*calc.Binary]bool {
+	other := map[*calc.Binary]bool{}
+	for b, yes := range told {
+		other[b] = !yes
+	}
+	return other
 }
 
 // between returns how the comparisons come out for what lies within its limits, where no word
@@ -378,6 +433,14 @@ func (r *reader) unitBeside(s spot) string {
 		if u, ok := parseUnit(r.cell(right).Text); ok && r.isText(right) {
 			return u.name
 		}
+		if isRate(r.cell(right).Text) {
+			return ""
+		}
+		if next := (spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column + 1}}); r.isText(right) && column == s.at.Column+1 && toWord(r.cell(right).Text) {
+			if _, isNumber := r.number(next); isNumber {
+				continue // 29.0 to 31.5 daN
+			}
+		}
 		if _, isNumber := r.number(right); !isNumber || r.formulas.at(right) != nil {
 			break
 		}
@@ -385,6 +448,9 @@ func (r *reader) unitBeside(s spot) string {
 	for column := s.at.Column - 1; column > 0 && column > s.at.Column-4; column-- {
 		if left := (spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column}}); r.isText(left) {
 			if u, ok := parseUnit(r.cell(left).Text); ok {
+				if _, behind := r.number(spot{s.sheet, sheet.Place{Row: s.at.Row, Column: column - 1}}); behind && column < s.at.Column-1 {
+					break // the unit of another number
+				}
 				return u.name
 			}
 			if _, u, ok := splitUnit(r.cell(left).Text); ok {
@@ -401,6 +467,20 @@ func (r *reader) unitBeside(s spot) string {
 		}
 	}
 	return ""
+}
+
+// isRate reports whether a text is one unit for each of another, as N/mm or µm/m/K.
+func isRate(text string) bool {
+	first, _, found := strings.Cut(strings.TrimSpace(text), "/")
+	_, ok := parseUnit(first)
+	_, whole := parseUnit(text)
+	return found && ok && !whole
+}
+
+// toWord reports whether a word stands between the two ends of a range.
+func toWord(text string) bool {
+	words := wordsOf(text)
+	return len(words) == 0 || len(words) == 1 && slices.Contains([]string{"to", "bis", "a", "hasta", "and", "und", "et", "y", "max", "-"}, words[0])
 }
 
 // inclusive corrects comparisons that refuse a value on its limit: a limit belongs to what is

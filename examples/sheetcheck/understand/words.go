@@ -210,6 +210,27 @@ func matches(word, pattern string) bool {
 	return word == stem || strings.TrimSuffix(word, "?") == stem
 }
 
+// sideSaid returns on which side the words beside a limit say that it is, whatever they say that it limits; empty if
+// they do not.
+func sideSaid(text string) (side string) {
+	words := wordsOf(withoutUnit(text))
+	for _, m := range inWords() {
+		if (m.role == roleLow || m.role == roleHigh) && m.means(words) {
+			return m.role
+		}
+	}
+	return ""
+}
+
+// answer reports whether a word is yes or no: what is good then depends on what was asked.
+func answer(word string) bool {
+	switch plainLetters.Replace(strings.ToLower(strings.TrimSpace(word))) {
+	case "yes", "no", "ja", "nein", "oui", "non", "si", "true", "false":
+		return true
+	}
+	return false
+}
+
 // good are words that sheets write beside what is within its limits.
 func good(word string) bool {
 	switch strings.Trim(plainLetters.Replace(strings.ToLower(strings.TrimSpace(word))), ".!") {
