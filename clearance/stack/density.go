@@ -79,9 +79,10 @@ type curve struct {
 	highest          *big.Rat // the largest sum; nil where there is none
 	steps            sumOfSteps
 	sums             sampleSums
-	one              term // with the samples; see sumsOfSamples
-	exact, closed    bool // whether steps, or sums and one, serve
-	again            bool // whether one gap alone may have steps
+	one              term    // with the samples; see sumsOfSamples
+	spread           float64 // of that one
+	exact, closed    bool    // whether steps, or sums and one, serve
+	again            bool    // whether one gap alone may have steps
 }
 
 // curveOf returns what the densities at each t share.
@@ -118,7 +119,9 @@ func curveOf(ctx context.Context, terms []term, ts []*big.Rat) curve {
 		return c
 	}
 	c.again = inSteps && len(ts) > 1
-	c.sums, c.one, c.closed = sumsOfSamples(ctx, terms)
+	if c.sums, c.one, c.closed = sumsOfSamples(ctx, terms); c.closed {
+		c.spread = c.one.spread()
+	}
 	return c
 }
 
@@ -137,7 +140,7 @@ func (c *curve) at(ctx context.Context, t *big.Rat) (Computed, error) {
 		alone := curveOf(ctx, c.terms, []*big.Rat{t})
 		return alone.at(ctx, t)
 	case c.closed:
-		return closedDensity(c.sums, c.one, t), nil
+		return closedDensity(c.sums, c.one, c.spread, t), nil
 	}
 	terms := c.terms
 	if d, ok := inverted(ctx, terms, t, true); ok {
@@ -179,13 +182,16 @@ func (s *sumOfSteps) density(t *big.Rat) Computed {
 // closedDensity returns the density of samples and of one more term that is normal, normal
 // cut off, or arcsine, by the closed form of that one. It is
 // infinite at a limit of an arcsine term. The bound is that of the closed form, and for n
-// sums as in closed.
-func closedDensity(sums sampleSums, one term, t *big.Rat) (d Computed) {
+// sums as in closed. spread is that of the one term.
+func closedDensity(sums sampleSums, one term, spread float64, t *big.Rat) (d Computed) {
 	d.Proven = true
 	left, right := 0.0, 0.0 // at a limit, the side that lies within
 	for _, s := range sums.values {
-		x := new(big.Rat).Sub(t, s.at)
-		value, relative := one.exactDensity(x)
+		x := t
+		if s.at.Sign() != 0 {
+			x = new(big.Rat).Sub(t, s.at)
+		}
+		value, relative := one.exactDensity(x, spread)
 		weight := s.weight
 		d.Error += weight * value * relative
 		if one.kind == normal || x.Cmp(one.exactly().half) < 0 {
@@ -203,7 +209,7 @@ func closedDensity(sums sampleSums, one term, t *big.Rat) (d Computed) {
 // exactDensity returns the density at x with a bound on its relative error: x, T and σ are
 // exact and enter as a ratio that is rounded once, exp(-q) changes by q times the relative
 // change of q, and each call and operation adds its own.
-func (t term) exactDensity(x *big.Rat) (d, relative float64) {
+func (t term) exactDensity(x *big.Rat, spread float64) (d, relative float64) {
 	e := t.exactly()
 	if t.kind != normal && new(big.Rat).Abs(x).Cmp(e.half) > 0 {
 		return 0, 0
@@ -213,16 +219,24 @@ func (t term) exactDensity(x *big.Rat) (d, relative float64) {
 		square.Sub(square, new(big.Rat).Mul(x, x))
 		return 1 / (math.Pi * math.Sqrt(nearestTo(square))), 6 * halfUlp
 	}
-	inside := 1.0
-	if t.kind == normalWithin {
-		inside = e.inside()
-	}
 	if e.offset != nil {
 		x = new(big.Rat).Sub(x, e.offset)
 	}
 	q := halfSquareNear(x, e.variance)
-	sigma := math.Sqrt(nearestTo(e.variance))
-	return math.Exp(-q) / (math.Sqrt(2*math.Pi) * sigma * inside), 2*library + (q+12)*halfUlp
+	return math.Exp(-q) / spread, 2*library + (q+12)*halfUlp
+}
+
+// spread returns √(2π)·σ of a normal term, times the part of it within the limits of one that is cut off.
+func (t term) spread() float64 {
+	if t.kind == arcsine {
+		return 0
+	}
+	e := t.exactly()
+	inside := 1.0
+	if t.kind == normalWithin {
+		inside = e.inside()
+	}
+	return math.Sqrt(2*math.Pi) * math.Sqrt(nearestTo(e.variance)) * inside
 }
 
 // differenceOfTails returns the density of a sum of which one uniform side, of width w, is

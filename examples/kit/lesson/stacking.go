@@ -2,6 +2,7 @@ package lesson
 
 import (
 	"context"
+	"math"
 	"strconv"
 
 	"example.com/closefit/clearance/stack"
@@ -70,9 +71,11 @@ func chains() []chain {
 	}
 }
 
-// built is the stack at the places of the sliders.
-func built(c chain, kind, scale, off, correlation int64) (stack.Stack, error) {
+// built is the stack at the places of the sliders. Sizes that all hang together alike follow one source, each with the root
+// of their correlation as its part.
+func built(c chain, kind, scale, off, correlation int64) stack.Stack {
 	var s stack.Stack
+	part := math.Sqrt(float64(correlation) / 100)
 	for _, x := range c.sizes {
 		tolerance := millimetres(x.tolerance*scale, 5)
 		limits := units.PlusMinus(millimetres(x.middle, 3), tolerance)
@@ -94,24 +97,16 @@ func built(c chain, kind, scale, off, correlation int64) (stack.Stack, error) {
 				limits = limits.Shift(shift) // such a process is known by its ends alone, so they move
 			}
 		}
+		contributor := stack.Adds(x.name, limits, d)
 		if x.closes {
-			s = append(s, stack.Takes(x.name, limits, d))
-		} else {
-			s = append(s, stack.Adds(x.name, limits, d))
+			contributor = stack.Takes(x.name, limits, d)
 		}
-	}
-	if correlation == 0 {
-		return s, nil
-	}
-	r := make([][]float64, len(s))
-	for i := range r {
-		r[i] = make([]float64, len(s))
-		for j := range r {
-			r[i][j] = float64(correlation) / 100
+		if correlation != 0 {
+			contributor.Sources = []stack.Source{{Name: "what they share", Part: &part}}
 		}
-		r[i][i] = 1
+		s = append(s, contributor)
 	}
-	return s.Correlated(r)
+	return s
 }
 
 // trials are so few that a slider stays quick; the picture says how well they tell.
@@ -119,15 +114,10 @@ const trials = 2000
 
 func showStacking(at []int64) (view, error) {
 	c := chains()[at[0]]
-	drawing, err := built(c, at[1], at[2], 0, 0)
-	if err != nil {
-		return view{}, err
-	}
+	drawing := built(c, at[1], at[2], 0, 0)
 	s := drawing
 	if at[3] != 0 || at[4] != 0 {
-		if s, err = built(c, at[1], at[2], at[3], at[4]); err != nil {
-			return view{}, err
-		}
+		s = built(c, at[1], at[2], at[3], at[4])
 	}
 	worst := drawing.WorstCase()
 	plain, err := drawing.RSS(units.MustParseRatio("1"))

@@ -13,16 +13,20 @@ func Table(class, caption string, heads []string, rows [][]string) Markup {
 		}
 		top.WriteString(El("th", Attr("scope", "col"), name).String())
 	}
-	body := Each(rows, func(row []string) Markup {
-		var b strings.Builder
+	body := Each(rows, func(row []string) Markup { // a page has many cells, so they are written without El
+		var b sink
+		b.WriteString("<tr>")
 		for i, text := range row {
+			begin, end := "<td>", "</td>"
 			if i == 0 {
-				b.WriteString(El("th", Attr("scope", "row"), Text(text)).String())
-				continue
+				begin, end = `<th scope="row">`, "</th>"
 			}
-			b.WriteString(El("td", Text(text)).String())
+			b.WriteString(begin)
+			writeEscaped(&b, text)
+			b.WriteString(end)
 		}
-		return Join(El("tr", Markup{html: b.String()}), Line)
+		b.WriteString("</tr>\n")
+		return b.markup()
 	})
 	parts := []Part{}
 	if class != "" {
