@@ -1,11 +1,27 @@
 #!/usr/bin/env python3
 """Works a build record out again, without closefit: shortblock -format json | checkrecord.py
 
-Reads records in JSON from the files named, or standard input, and follows each claim to
-what was read: readings to verdicts, verdicts to items, items to gates, purchases to their
-proofs. All arithmetic is in whole numbers and fractions. Exit status 0: everything that the
-record claims proven follows; 1: something does not follow; 3: something that is claimed
-proven was not checked. -unsealed leaves the digest unchecked.
+Reads records in JSON from the files named, or standard input, and follows each claim to what was
+read. All arithmetic is in whole numbers and fractions. Exit status 0: everything that the record
+claims proven follows; 1: something does not follow; 3: something that is claimed proven was not
+checked. -unsealed leaves the digest unchecked.
+
+How to read this file: begin at Checker.run, which checks in this order, and look up what it calls.
+
+  stated     what the job states beside its readings: temperatures, walls, formulas of its own
+  readings   each text that was typed makes the bracket and the doubts that the record says, by its
+             instrument; a part that was not at 20 °C is corrected
+  verdicts   each is about a line at a place. The line's formula and conditions stand in FORMULAS and
+             CONDITIONS; its terms are what was read there; what they come to is judged by the limits
+  shells     those chosen by their sizes, and the proof of each purchase
+  items      all that the engine asks for, and how it stands by what was judged, looked at or said
+  plan       every bolt is pulled as its group is tightened, and held back while it is not proven
+  gates      each is open or shut by the items that it asks for
+
+The sections are: numbers and units; chances; readings, their sums and their doubts; instruments;
+warmth; stations; the lines of an engine; the Checker; purchases; the record as a text. A claim that
+does not follow raises Refused by need(); what this program cannot work out is NotImplementedError
+and is named.
 """
 import hashlib, json, re, sys
 from collections import Counter, namedtuple
@@ -38,6 +54,40 @@ def need(holds, what):
 def q(text):
     number, _, unit = text.partition(" ")
     return F(number.strip("()")) * UNITS[unit]
+
+
+def in_unit(x, unit):
+    """A number in a unit; a temperature less 20 °C."""
+    offset = {"°C": F(20), "°F": F(68), "K": F("293.15")}.get(unit)
+    return x * UNITS[unit] if offset is None else (x - offset) * (F(5, 9) if unit == "°F" else 1)
+
+
+def split_unit(body):
+    """What somebody typed, without its unit and with decimals for fractions of an inch, and the unit."""
+    inches = lambda m: "%d.%012d" % divmod((int(m[1] or 0) + F(int(m[2]), int(m[3]))) * 10**12 // 1, 10**12)
+    unit = re.search(r"[^\d\s.]*$", body).group()
+    if unit not in UNITS and unit not in ("°C", "°F", "K"):
+        raise NotImplementedError("the text %r" % body)
+    return re.sub(r"^(?:(\d+) )?(\d+)/(\d+)\b", inches, body[:len(body) - len(unit)].strip()), unit
+
+
+def numbers(body):
+    """The numbers in a text of one unit."""
+    figures, unit = split_unit(body)
+    return [in_unit(F(x), unit) for x in re.findall(r"(?:(?<=\.\.)|(?<![\w.]))-?\d+(?:\.\d+)?", figures)]
+
+
+def bounds_of(body):
+    """The bounds of a size that was given: "60 +0.019/0 mm", "2.5 ±0.002 mm", "20..24 °C", "2.5 mm"."""
+    figures, unit = split_unit(body)
+    if not re.fullmatch(r"[-+±/.\d\s]+", figures):
+        raise NotImplementedError("the text %r" % body)
+    first, *more = [F(x) for x in re.findall(r"[-+]?\d+(?:\.\d+)?", figures.replace("..", " "))]
+    if "±" in figures:
+        first, more = first - more[0], [first + more[0]]
+    elif "/" in figures:
+        first, more = first + min(more), [first + max(more)]
+    return in_unit(first, unit), in_unit((more or [first])[-1], unit)
 
 
 def kelvins(text):  # a temperature, less 20 °C
@@ -636,6 +686,131 @@ def spread_of(shows, planes, claims):
     return given("", b, stated, f, of_stations=True, non_negative=True, conditions=common)
 
 
+# The lines of an engine: a part, and what is measured of it. * is main or rod, "ring" any ring,
+# "bolts" any group of bolts, "wall" any wall of a shell and "size" what is judged for its form. A reading is called after its line and its place: "main bore 2".
+
+# What a line is the sum of: factor, symbol, line, each at the same place. A place is named where it
+# is another: @before and @after are the next mains, @each is every rod of the pin. # counts. What
+# stands behind = is not read: see Checker.made_of. Where there are several sums, any one may be meant.
+FORMULAS = {
+    "* bearing clearance": "1 D * bore; -1 t1 * upper wall thickness; -1 t2 * lower wall thickness; -1 d * journal"
+                           " | 1 D * bearing bore; -1 d * journal",
+    "* bearing warm clearance": "1 D * bore; -1 t1 * upper wall thickness; -1 t2 * lower wall thickness; -1 d * journal",
+    "wall eccentricity": "1 D wall thickness; -1 d wall joint thickness",
+    "* shells crush": "1 δ =crush",
+    "size barrel": "1 dm size; -0.5 d1 size; -0.5 d2 size | 0.5 dm1 size; 0.5 dm2 size; -0.5 d1 size; -0.5 d2 size",
+    "crankshaft end play": "1 L crankshaft thrust width; -1 w# thrust main width;"
+                           " -1 w# front thrust washer thickness; -1 w# rear thrust washer thickness"
+                           " | 1 L crankshaft thrust width; -1 w# thrust main width",
+    "rod side play": "1 L crankpin width; -1 w# big end @each width",
+    "rod length": "1 s rod bore distance; 0.5 D rod bore; 0.5 d small end",
+    "crankshaft bow": "0.5 s crankshaft bow; -1 o =oval",
+    "main cap register fit": "1 D main cap width; -1 d main register width",
+    "main bore alignment": "1 h main bore height; -0.5 h1 main bore @before height; -0.5 h2 main bore @after height",
+    "deck piston height": "-1 B deck height; 0.5 s crankpin stroke; 1 l rod length; 1 k piston compression height",
+    "piston clearance": "1 D cylinder; -1 d piston diameter",
+    "piston ovality": "1 D piston diameter; -1 d piston diameter along the pin",
+    "pin in piston fit": "1 D pin hole diameter; -1 d piston pin diameter",
+    "pin in rod fit": "1 D small end; -1 d piston pin diameter",
+    "ring side clearance": "1 D ring groove width; -1 d ring height",
+    "ring back clearance": "1 D ring groove depth; -1 d ring thickness",
+    "oil pump body clearance": "1 D oil pump body bore; -1 d oil pump rotor diameter",
+    "oil pump end clearance": "1 D oil pump body depth; -1 d oil pump rotor height",
+    "crankpin bobweight": "1 m# rod @each big end mass; 1 m# rod @each shells mass; share m# rod @each small end mass;"
+                          " share m# piston @each mass; share m# piston pin @each mass;"
+                          " share m# piston @each rings mass; 1 o =oil",
+    "bolts length": "1 L bolts @, length",
+    "bolts stretch": "1 L bolts @, length; -1 L0 bolts @, length when new"}
+
+# What the reading of a line must state. Of some it only has to be known how it was: None.
+BOLTED = ("bolts", "tightened as for assembly")
+CONDITIONS = {
+    "* bore": [BOLTED, ("shells", "out")], "* bearing bore": [BOLTED, ("shells", "in")],
+    "* bearing clearance": [BOLTED, ("crankshaft", "not turned"), ("oil", "wiped off")],
+    "* upper shell crush height": [("load", "as the maker says")],
+    "* lower shell crush height": [("load", "as the maker says")],
+    "=crush": [("load", "as the maker says")], "main bore height": [BOLTED], "rod bore distance": [BOLTED], "rod length": [BOLTED],
+    "rod bend": [BOLTED], "rod twist": [BOLTED], "cylinder": [("torque plate", None)],
+    "crankshaft bow": [("supported", None)], "crankshaft end play": [("crankshaft", "levered to its stops")],
+    "piston diameter": [("gauge point", "the maker's")],
+    "piston diameter along the pin": [("gauge point", "the maker's")],
+    "ring end gap": [("ring", "square in its own bore"), ("depth", "as the manual says")]}
+# What is not below zero: of those that ask for a condition, the gaps and lengths read where they are;
+# and sums of what was read for themselves.
+NOT_BELOW_ZERO = ["* bearing clearance", "crankshaft end play", "crankshaft bow", "rod length", "ring end gap"]
+SUMS_NOT_BELOW_ZERO = ["* bearing clearance taper", "crankshaft bow", "bolts stretch"]
+
+# The part that a line is a size of, which has one temperature.
+PARTS = {
+    "block": ["main bore", "cylinder", "main cap width", "main register width", "thrust main width", "deck height"],
+    "crankshaft": ["* journal", "crankpin width", "crankshaft thrust width", "front thrust washer thickness",
+                   "rear thrust washer thickness"],
+    "rods": ["rod bore", "big end width", "small end", "rod bore distance"],
+    "pistons": ["piston diameter", "piston diameter along the pin", "pin hole diameter"],
+    "main shells": ["main %s wall %sthickness" % (half, at_) for half in ("upper", "lower") for at_ in ("", "joint ")],
+    "rod shells": ["rod %s wall %sthickness" % (half, at_) for half in ("upper", "lower") for at_ in ("", "joint ")]}
+PART_OF = {line.replace("*", kind): part for part, lines in PARTS.items() for line in lines for kind in ("main", "rod")}
+FORMS = {"diameter": [], "taper": [("planes", "named")], "out-of-round": [("directions", "named")]}
+# By what a size must be named for its form to be judged: its planes, or its directions.
+NAMED_BY = {"cylinder": "taper", "* bore": "out-of-round", "* bearing bore": "out-of-round",
+            "* journal": "out-of-round", "small end": "out-of-round"}
+ENDS = ["largest", "smallest"]
+MASS_SPREADS = {"rods mass spread": "rod %s mass", "rods big end mass spread": "rod %s big end mass",
+                "rods small end mass spread": "rod %s small end mass", "pistons mass spread": "piston %s mass",
+                "piston pins mass spread": "piston pin %s mass"}
+
+
+def terms_of(formula):
+    """The terms of a signed sum that somebody typed: "C = D - 2*t - d/2" has (1, D), (-2, t), (-1/2, d)."""
+    text = formula.partition("=")[2]
+    for typed, sign in zip("−–·×", "--**"):
+        text = text.replace(typed, sign)
+    tokens, terms = re.findall(r"\d[\d.]*|[^\W\d][\w.]*|\S", text), []
+    factor, symbol, divide = F(1), None, False
+    for token in tokens + ["+"]:
+        if token in "+-" and symbol:
+            terms.append((factor, symbol))
+            factor, symbol = F(1), None
+        if token == "-":
+            factor = -factor
+        elif token[0].isdigit():
+            factor = factor / F(token) if divide else factor * F(token)
+        elif token not in "+*/":
+            symbol = token
+        divide = token == "/"
+    return terms
+
+
+def called(group, location, quantity):
+    return " ".join(filter(None, (group, "" if location == group else location, quantity)))
+
+
+def at_places(line, places):
+    """What readings of a line are called at places; "" is the only one."""
+    words = line.split()
+    return {" ".join(w for w in words[:n] + [x] + words[n:] if w) for n in range(1, len(words) + 1) for x in places}
+
+
+def part(item, line):
+    words = line.split()
+    return any(item.startswith(" ".join(words[:n]) + " ")
+               and (n == len(words) or item.endswith(" " + " ".join(words[n:])))
+               for n in range(1, len(words) + 1))
+
+
+def standing(v, r):
+    """How what was judged stands, and why."""
+    free, limits = v["tolerance"] == {"lo": None, "hi": None}, r["tolerance"]
+    if not r["taken"]:
+        return "not measured", "no limits are stated" if free else "the limits are " + limits
+    if free:
+        return "not measured", r["measured"] + "; " + (r["advice"] or "no limits are stated")
+    if v["verdict"] == "conforming":
+        return "proven", r["measured"]
+    why = "%s, limits %s" % (r["measured"], limits)
+    return ("undecided", why) if v["verdict"] == "undecided" else ("wrong", why + ": " + v["verdict"])
+
+
 def is_same(x, c):
     """Whether a reading that the record holds is one that was worked out."""
     bare = lambda r: Counter((f, a._replace(by="", seen=()) if a.means == "given" else a) for f, a in r.acts)
@@ -653,7 +828,7 @@ class Checker:
         self.d, self.checked, self.open = d, Counter(), []
         self.instruments, self.stated, self.fits, self.named, self.planes = {}, {}, {}, {}, {}
         self.found, self.basis, self.made, self.line, self.ring_rules = {}, {}, {}, None, None
-        self.walls, self.asked = {}, [i["name"] for i in d["items"]]
+        self.walls = {}
 
     def run(self):
         self.check_stated()
@@ -664,6 +839,13 @@ class Checker:
         self.check_plan()
         self.check_gates()
         return self
+
+    def attempt(self, step, *of, **more):
+        """Names what a step could not work out."""
+        try:
+            step(*of, **more)
+        except NotImplementedError as e:
+            self.open.append("%s, proven: %s" % (HERE[0], e))
 
     # What was read.
     def check_readings(self):
@@ -681,7 +863,7 @@ class Checker:
         for r in d["readings"]:
             at(r["name"])
             need(r["name"] not in self.planes, "read twice")
-            self.check_reading(**r)
+            self.attempt(self.check_reading, **r)
             self.checked["readings as typed"] += 1
 
     def check_reading(self, name, text, sure, stations, over, corrected, **more):
@@ -691,8 +873,8 @@ class Checker:
         need(all(len(s.acts) == 1 and s.acts[0][0] == 1 and not s.unmet and not s.of_stations
                  and (s.words is None or s.at_worst) and (self.worst or not s.at_worst) for s in sum(planes, [])), "a reading of several acts")
         places = [(i, k) for i, row in enumerate(planes, 1) for k, _ in enumerate(row, 1)]
-        self.check_text(name, text, with_, [s.acts[0][1] for s in sum(planes, [])], places, over)
-        self.check_corrected(name, with_, corrected)
+        self.attempt(self.check_text, name, text, with_, [s.acts[0][1] for s in sum(planes, [])], places, over)
+        self.attempt(self.check_corrected, name, with_, corrected)
         if corrected:
             planes = [[at_reference(**corrected).of(s) for s in row] for row in planes]
         self.planes[name], (first, *rest) = planes, sum(planes, [])
@@ -717,13 +899,14 @@ class Checker:
 
     def check_text(self, name, text, with_, acts, places, over):
         """What is typed leads to the acts, one at each station: (plane, direction), from 1."""
-        body, _, far = (text.partition(":")[2] or text).partition(" over ")
+        by, colon, body = text.rpartition(":")
+        need(not colon or by.strip() == with_, "another instrument than that of the text")
+        body, _, far = body.partition(" over ")
         need((far and bounds_of(far)) == (over or ""), "over another distance")
-        inches = lambda m: "%d.%012d" % divmod((int(m[1]) + F(int(m[2]), int(m[3]))) * 10**12 // 1, 10**12)
-        body = re.sub(r"^(\d+) (\d+)/(\d+)\b", inches, body.strip())
         if not with_:
             (_, a), = given(acts[0].by, bounds_of(body)).acts
-            need(acts == [a._replace(seen=acts[0].seen)], "a size that was given")
+            need(acts == [a._replace(seen=acts[0].seen)] and (name.endswith(a.by) or a.by[:9] == "given as " and a.by[9:] in text),
+                 "a size that was given")
             return
         seen = []
         for a, (plane, direction) in zip(acts, places):
@@ -739,10 +922,17 @@ class Checker:
     # What a line is made of.
     def generic(self, line):
         """A line as the tables have it, and the word there with what it stands for."""
+        if line in self.fits:
+            return line, "*", "*"
         for word, names in (("ring", self.d["engine"]["rings"]), ("bolts", [b["group"] for b in self.d["bolts"]])):
             for name in names or ():
-                if line.startswith((name + " ", name + ",")):
-                    return word + line[len(name):], word, name
+                rest = line[len(name):]
+                if line.startswith(name) and (word + rest in FORMULAS or word + rest in CONDITIONS):
+                    return word + rest, word, name
+        if line.endswith(" barrel"):
+            return "size barrel", "size", line.removesuffix(" barrel")
+        if line.endswith(" wall eccentricity"):
+            return "wall eccentricity", "wall", line.removesuffix(" eccentricity")
         kind = line.split()[0]
         starred = "*" + line[len(kind):]
         known = kind in ("main", "rod") and any(starred in t for t in (FORMULAS, CONDITIONS, NAMED_BY))
@@ -846,110 +1036,100 @@ class Checker:
              "a condition that nobody asks for, or one that is left out")
 
     def check_sum(self, s, line, place, station=None):
-        """A sum is that of its line, its terms are what was read at its place. Of a sum at a station,
-        the terms are what was read there: (plane, direction), from 1."""
+        """A sum is that of its line, and its terms are what was read at its place. Of a sum at a station,
+        they are what was read there: (plane, direction), from 1."""
         terms, generic = s["terms"], self.generic(line)[0]
+        barrel, warm = generic == "size barrel", generic == "* bearing warm clearance"
         need(s["non_negative"] == (generic in SUMS_NOT_BELOW_ZERO), "what may be below zero, or may not")
         need(len(terms) == 1 or s["at_worst"] == self.worst or station, "doubts that are combined otherwise")
         if [t["reading"] for t in terms] == [None]:  # what stations show
-            self.check_conditions(terms[0]["needs"], self.conditions(line.removesuffix(" taper")) if line.endswith(" taper") else [])
+            along = generic == "* bearing clearance taper"
+            self.check_conditions(terms[0]["needs"], self.conditions(line.removesuffix(" taper")) if along else [])
             need(terms[0]["factor"] == "1" and not terms[0]["body"], "another factor")
             return
         rules = [r for r in self.rules(line, place) if [of[1] for of in r] == [t["symbol"] for t in terms]]
         need(len(rules) == 1, "another formula")
-        need(line != "crankshaft end play" or len(terms) > 2 or not any("thrust washer" in n for n in [*self.named, *self.asked]),
-             "an end play without its washers")
-        way = []
-        if station:
-            first = self.reading(terms[0]["reading"])
-            way = [c for key in ("direction", "plane") for c in first.conditions or () if c[0] == key] if "barrel" not in line else []
+        washers = any("thrust washer" in name for name in [*self.named, *(i["name"] for i in self.d["items"])])
+        need(line != "crankshaft end play" or len(terms) > 2 or not washers, "an end play without its washers")
+        way = []  # where the station is, which the terms of a clearance must state
+        if station and not barrel:
+            said = dict(self.reading(terms[0]["reading"]).conditions)
+            way = [(key, said[key]) for key in ("direction", "plane") if key in said]
         for t, (factor, symbol, of, names) in zip(terms, rules[0]):
-            x, joint = t["reading"], way and "joint" in way[0][1]
-            of = of.replace(" thickness", " joint thickness") if joint else of
-            read_again = self.rules(of, place) and of != line
-            self.check_conditions(t["needs"], ([] if read_again or "barrel" in line else self.conditions(of)) + way)
+            if way and "joint" in way[0][1]:
+                of = of.replace(" thickness", " joint thickness")
+            derived = self.rules(of, place) and of != line  # it asks itself for what its terms must state
+            self.check_conditions(t["needs"], ([] if derived or barrel else self.conditions(of)) + way)
             need(q(t["factor"]) == factor, "another factor")
-            body = self.body(PART_OF[of], "running") if line.endswith(" warm clearance") else None
+            body = self.body(PART_OF[of], "running") if warm else None
             need((t["body"] and self.warmth(t["body"])) == body, "another temperature, or material")
-            if isinstance(x, str):
-                x, _, where = x.partition(", plane ")
-                need(x in names and (station is None) == (not where), "another reading than its line is made of")
-                need(not where or where == "%d, direction %d" % self.station_of(symbol, station, x), "another station")
+            if isinstance(t["reading"], str):
+                name, _, where = t["reading"].partition(", plane ")
+                at_ = "%d, direction %d" % self.station_of(symbol, station, name) if station else ""
+                need(name in names and where == at_, "another reading than its line is made of")
                 continue
-            x = self.reading(x)
-            for c in [self.named[n] for n in self.names(of, place) if n in self.named] + [self.value(of, place)]:
-                if c and is_same(x, c):
-                    break
-            else:
-                if read_again and re.search("clearance|barrel|bow|taper|spread", of):
-                    raise NotImplementedError(of)  # what is known by stations, in a sum of something else
+            there = [self.named[n] for n in self.names(of, place) if n in self.named] + [self.value(of, place)]
+            if not any(x and is_same(self.reading(t["reading"]), x) for x in there):
+                if derived and re.search("clearance|barrel|bow|taper|spread", of):
+                    raise NotImplementedError(of)  # it is known by stations, and is part of something else
                 need(False, "a reading that is not what it is made of")
 
     def station_of(self, symbol, station, name):
+        """Which station a term is: of a barrel the middle, or one before and one behind it, and the ends."""
         n, (plane, direction) = len(self.planes[name]), station
         return {"dm": n // 2 + 1, "dm1": n // 2, "dm2": n // 2 + 1, "d1": 1, "d2": n}.get(symbol, plane), direction
 
     def check_basis(self, b, v):
         """What a verdict rests on is what its line is made of."""
         group, place, quantity = v["group"], v["location"], v["quantity"]
-        line = called(group, "", quantity)
-        size = quantity in FORMS and group + " diameter" not in PART_OF and group + " diameter" not in CONDITIONS
-        own = line = group if size else line
-        own = own.replace(" grade", " thickness") if quantity == "grade" else own
-        generic = self.generic(line)[0]
-        ways = FORMS[quantity] if size and NAMED_BY.get(generic) == quantity else []
-        self.check_conditions(b["needs"], (self.conditions(line) if quantity != "grade" else []) + ways)
-        above_ = quantity in ("taper", "out-of-round") if size else generic in NOT_BELOW_ZERO or (
-            line in self.fits and not self.fits[line][0] and bool(self.fits[line][2]))
-        need(b["non_negative"] == above_, "what may be below zero, or may not")
-        need(b["direct"] is None or b["direct"] in self.names(own, place), "another reading than its line's")
-        if b["sum"]:
-            self.check_sum(b["sum"], line, place)
-        if b["within"]:
-            need(len(b["within"]["terms"]) == 2, "another formula")
-            self.check_sum(b["within"], line, place)
-        if b["cold"]:
-            cold, clearance = row_of(b["cold"], "direct needs sum"), line.replace(" warm ", " ")
+        size = quantity in FORMS and self.generic(group)[0] in NAMED_BY
+        line = group if size else called(group, "", quantity)
+        generic, read = self.generic(line)[0], line.removesuffix(" grade") + " thickness" * (quantity == "grade")
+        ways = FORMS[quantity] if size and NAMED_BY[generic] == quantity else []
+        self.check_conditions(b["needs"], self.conditions(line) + ways)
+        formula, _, needs = self.fits.get(line, (None, None, None))
+        need(b["non_negative"] == (quantity != "diameter" if size else generic in NOT_BELOW_ZERO or formula == "" and needs != []),
+             "what may be below zero, or may not")
+        need(b["direct"] is None or b["direct"] in self.names(read, place), "another reading than its line's")
+        cold = b["cold"] and row_of(b["cold"], "direct needs sum")
+        if cold:
+            clearance = line.replace(" warm ", " ")
             need(cold["direct"] in self.names(clearance, place), "another reading than its line's")
             self.check_conditions(cold["needs"], self.conditions(clearance) if cold["needs"] else [])
-            if cold["sum"]:
-                self.check_sum(cold["sum"], line, place)
+        need(not b["within"] or len(b["within"]["terms"]) == 2, "another formula")
+        for s in filter(None, (b["sum"], b["within"], cold and cold["sum"])):
+            self.check_sum(s, line, place, (1, 1) if generic == "size barrel" else None)
         if b["stations"]:
-            self.check_stations(b["stations"], line, place, quantity, size)
+            self.check_stations(b["stations"], line, place, quantity if size else "")
 
-    def check_stations(self, st, line, place, quantity, size):
+    def check_stations(self, st, line, place, form):
+        """The stations are all of the part, and what is claimed of them is what the line is."""
         row_of(st, "of across sums claims shows")
-        of, shows, across = self.names(line, place), ["smallest", "largest"], False
-        claims = ENDS + ["taper", "out-of-round"] * size
-        if size and quantity != "diameter":
-            shows = [quantity]
-        elif line.endswith(" spread"):
-            part_ = line.removesuffix(" spread")
-            group = part_.split()[0] if line.endswith(" mass spread") else ""
-            shows, claims, across = ["out-of-round"], ["out-of-round"], not group
-            of = self.names(part_, place)
-            if group:  # "rods mass spread" is that of "rod 1 mass", "rod 2 mass" and so on
-                plural = next(p for p in ("rods", "pistons", "piston pins") if line.startswith(p + " "))
-                rest = part_[len(plural):]
-                of = [plural[:-1] + " " + c + rest for c in self.d["engine"]["cylinders"]]
-                need(st["of"] == of, "masses of other parts")
-        elif line.endswith(" clearance taper"):
-            shows, claims, of = ["taper"], ["taper"], self.names(line.removesuffix(" taper"), place)
+        generic, of, shows = self.generic(line)[0], [self.names(line, place)], ["smallest", "largest"]
+        claims = ENDS + ["taper", "out-of-round"] if form else ENDS
+        if form and form != "diameter":
+            shows = [form]
+        elif generic == "* bearing clearance taper":
+            of, shows = [self.names(line.removesuffix(" taper"), place)], ["taper"]
+        elif generic == "deck height spread":
+            of, shows = [self.names("deck height", place)], ["out-of-round"]
+        elif generic in MASS_SPREADS:
+            of, shows = [{MASS_SPREADS[generic] % c} for c in self.d["engine"]["cylinders"]], ["out-of-round"]
+        claims = claims if form or len(shows) > 1 else shows
+        need((st["claims"], st["shows"], st["across"]) == (claims, shows, generic == "deck height spread"),
+             "other claims of stations")
         if not st["sums"]:
-            need(len(st["of"]) == (1 if isinstance(of, set) else len(of)) and set(st["of"]) <= set(of), "stations of another part")
-        else:
-            need(not st["of"], "stations, and their sums")
-            first, = [names for _, _, _, names in self.rules(line, place)[0][:1]]
-            name, = [n for n in first if n in self.planes]
-            rows = self.planes[name]
-            directions = [k for k, s in enumerate(rows[0], 1) if "barrel" in line
-                          or len({w for w in ("crown", "joint") if w in dict(s.conditions)["direction"]}) == 1]
-            planes = [1] if "barrel" in line else range(1, len(rows) + 1)
-            need([len(row) for row in st["sums"]] == [len(directions)] * len(planes), "a station left out")
-            for i, row in zip(planes, st["sums"]):
-                for k, s in zip(directions, row):
-                    self.check_sum(s, line, place, (i, k))
-        need((st["claims"], st["shows"], st["across"]) == (claims, shows, across), "other claims of stations")
+            need(len(st["of"]) == len(of) and all(map(set.__contains__, of, st["of"])), "stations of another part")
+            return
+        part_, = [name for name in self.rules(line, place)[0][0][3] if name in self.planes]
+        rows, barrel = self.planes[part_], generic == "size barrel"
+        in_one = lambda s: ("crown" in dict(s.conditions)["direction"]) != ("joint" in dict(s.conditions)["direction"])
+        directions = [k for k, s in enumerate(rows[0], 1) if barrel or in_one(s)]
+        planes = [1] if barrel else range(1, len(rows) + 1)
+        need(not st["of"] and [len(row) for row in st["sums"]] == [len(directions)] * len(planes), "a station left out")
+        for i, row in zip(planes, st["sums"]):
+            for k, s in zip(directions, row):
+                self.check_sum(s, line, place, (i, k))
 
     def stations_of(self, of, across, sums, claims, shows):
         if sums:
@@ -1026,8 +1206,8 @@ class Checker:
                 fit = key.removesuffix("name")
                 self.fits[name] = (self.stated.get(fit + "formula", ""), under(fit + "lines."), sorted(under(fit + "needs.").items()))
             shell = re.fullmatch(r"shells\.(\w+)\.(?:walls|undersizes\.(.+))\.(upper|lower|both)\.(.+)", key)
-            if shell and self.stated[key] != "?":
-                self.walls[shell[1], shell[3], " ".join(filter(None, (shell[2], shell[4])))] = self.size(key)
+            if shell:
+                self.walls[shell[1], shell[3], " ".join(filter(None, (shell[2], shell[4])))] = key
         self.without = [t for k, t in self.stated.items() if k.startswith("bobweight.without[")]
         self.worst = self.stated.get("combine") == "at worst"
 
@@ -1062,7 +1242,7 @@ class Checker:
         """The wall of a grade of shell, as it is stated, or thicker by half the undersize; None if it is not."""
         for key in (half or "both", "both"):
             if (kind, key, grade) in self.walls:
-                return self.walls[kind, key, grade]
+                return self.size(self.walls[kind, key, grade])
         for key, by in self.stated.items():  # "0.25 mm oak" is the grade oak of the undersize 0.25 mm
             if key.startswith("shells.%s.undersize" % kind) and grade.startswith(by + " "):
                 standard = self.wall(kind, half, grade[len(by) + 1:])
@@ -1335,7 +1515,7 @@ class Checker:
                 need(l["by"] in ("codes", "sizes", "fit", "fitted"), "chosen by nothing")
                 need(l["by"] != "codes" or l["codes"] == fit, "other shells than the codes call for")
                 if l["by"] == "sizes":
-                    self.check_sizes(s, where, halves)
+                    self.attempt(self.check_sizes, s, where, halves)
                 missing = []
                 for half in ("upper", "lower") if l["by"] != "fitted" else ():
                     grade = halves[half]
@@ -1399,6 +1579,7 @@ class Checker:
                  "a pair left out")
 
 
+# Purchases: see the documentation of package purchase for the proof.
 def counts(list_):
     c = Counter()
     for x in list_ or []:
@@ -1580,163 +1761,7 @@ class Component:
         return prices[-1]
 
 
-# The lines of an engine: a part, and what is measured of it. * is main or rod, "ring" any ring and
-# "bolts" any group of bolts. A reading is called after its line and its place: "main bore 2".
-
-# What a line is the sum of: factor, symbol, line, each at the same place. A place is named where it
-# is another: @before and @after are the next mains, @each is every rod of the pin. # counts. What
-# stands behind = is not read: see Checker.made_of. Where there are several sums, any one may be meant.
-FORMULAS = {
-    "* bearing clearance": "1 D * bore; -1 t1 * upper wall thickness; -1 t2 * lower wall thickness; -1 d * journal"
-                           " | 1 D * bearing bore; -1 d * journal",
-    "* bearing warm clearance": "1 D * bore; -1 t1 * upper wall thickness; -1 t2 * lower wall thickness; -1 d * journal",
-    "* upper wall eccentricity": "1 D * upper wall thickness; -1 d * upper wall joint thickness",
-    "* lower wall eccentricity": "1 D * lower wall thickness; -1 d * lower wall joint thickness",
-    "* shells crush": "1 δ =crush",
-    "* bore barrel": "1 dm * bore; -0.5 d1 * bore; -0.5 d2 * bore"
-                     " | 0.5 dm1 * bore; 0.5 dm2 * bore; -0.5 d1 * bore; -0.5 d2 * bore",
-    "* journal barrel": "1 dm * journal; -0.5 d1 * journal; -0.5 d2 * journal"
-                        " | 0.5 dm1 * journal; 0.5 dm2 * journal; -0.5 d1 * journal; -0.5 d2 * journal",
-    "cylinder barrel": "1 dm cylinder; -0.5 d1 cylinder; -0.5 d2 cylinder"
-                       " | 0.5 dm1 cylinder; 0.5 dm2 cylinder; -0.5 d1 cylinder; -0.5 d2 cylinder",
-    "crankshaft end play": "1 L crankshaft thrust width; -1 w# thrust main width;"
-                           " -1 w# front thrust washer thickness; -1 w# rear thrust washer thickness"
-                           " | 1 L crankshaft thrust width; -1 w# thrust main width",
-    "rod side play": "1 L crankpin width; -1 w# big end @each width",
-    "rod length": "1 s rod bore distance; 0.5 D rod bore; 0.5 d small end",
-    "crankshaft bow": "0.5 s crankshaft bow; -1 o =oval",
-    "main cap register fit": "1 D main cap width; -1 d main register width",
-    "main bore alignment": "1 h main bore height; -0.5 h1 main bore @before height; -0.5 h2 main bore @after height",
-    "deck piston height": "-1 B deck height; 0.5 s crankpin stroke; 1 l rod length; 1 k piston compression height",
-    "piston clearance": "1 D cylinder; -1 d piston diameter",
-    "piston ovality": "1 D piston diameter; -1 d piston diameter along the pin",
-    "pin in piston fit": "1 D pin hole diameter; -1 d piston pin diameter",
-    "pin in rod fit": "1 D small end; -1 d piston pin diameter",
-    "ring side clearance": "1 D ring groove width; -1 d ring height",
-    "ring back clearance": "1 D ring groove depth; -1 d ring thickness",
-    "oil pump body clearance": "1 D oil pump body bore; -1 d oil pump rotor diameter",
-    "oil pump end clearance": "1 D oil pump body depth; -1 d oil pump rotor height",
-    "crankpin bobweight": "1 m# rod @each big end mass; 1 m# rod @each shells mass; share m# rod @each small end mass;"
-                          " share m# piston @each mass; share m# piston pin @each mass;"
-                          " share m# piston @each rings mass; 1 o =oil",
-    "bolts length": "1 L bolts @, length",
-    "bolts stretch": "1 L bolts @, length; -1 L0 bolts @, length when new"}
-
-# What the reading of a line must state. Of some it only has to be known how it was: None.
-BOLTED = ("bolts", "tightened as for assembly")
-CONDITIONS = {
-    "* bore": [BOLTED, ("shells", "out")], "* bearing bore": [BOLTED, ("shells", "in")],
-    "* bearing clearance": [BOLTED, ("crankshaft", "not turned"), ("oil", "wiped off")],
-    "* upper shell crush height": [("load", "as the maker says")],
-    "* lower shell crush height": [("load", "as the maker says")],
-    "=crush": [("load", "as the maker says")], "main bore height": [BOLTED], "rod bore distance": [BOLTED], "rod length": [BOLTED],
-    "rod bend": [BOLTED], "rod twist": [BOLTED], "cylinder": [("torque plate", None)],
-    "crankshaft bow": [("supported", None)], "crankshaft end play": [("crankshaft", "levered to its stops")],
-    "piston diameter": [("gauge point", "the maker's")],
-    "piston diameter along the pin": [("gauge point", "the maker's")],
-    "ring end gap": [("ring", "square in its own bore"), ("depth", "as the manual says")]}
-# What is not below zero: of those that ask for a condition, the gaps and lengths read where they are;
-# and sums of what was read for themselves.
-NOT_BELOW_ZERO = ["* bearing clearance", "crankshaft end play", "crankshaft bow", "rod length", "ring end gap"]
-SUMS_NOT_BELOW_ZERO = ["* bearing clearance taper", "crankshaft bow", "bolts stretch"]
-
-# The part that a line is a size of, which has one temperature.
-PARTS = {
-    "block": ["main bore", "cylinder", "main cap width", "main register width", "thrust main width", "deck height"],
-    "crankshaft": ["* journal", "crankpin width", "crankshaft thrust width", "front thrust washer thickness",
-                   "rear thrust washer thickness"],
-    "rods": ["rod bore", "big end width", "small end", "rod bore distance"],
-    "pistons": ["piston diameter", "piston diameter along the pin", "pin hole diameter"],
-    "main shells": ["main %s wall %sthickness" % (half, at_) for half in ("upper", "lower") for at_ in ("", "joint ")],
-    "rod shells": ["rod %s wall %sthickness" % (half, at_) for half in ("upper", "lower") for at_ in ("", "joint ")]}
-PART_OF = {line.replace("*", kind): part for part, lines in PARTS.items() for line in lines for kind in ("main", "rod")}
-FORMS = {"diameter": [], "taper": [("planes", "named")], "out-of-round": [("directions", "named")]}
-# By what a size must be named for its form to be judged: its planes, or its directions.
-NAMED_BY = {"cylinder": "taper", "* bore": "out-of-round", "* bearing bore": "out-of-round",
-            "* journal": "out-of-round", "small end": "out-of-round"}
-ENDS = ["largest", "smallest"]
-
-
-def terms_of(formula):
-    """The terms of a signed sum that somebody typed: "C = D - 2*t - d/2" has (1, D), (-2, t), (-1/2, d)."""
-    text = formula.partition("=")[2]
-    for typed, sign in zip("−–·×", "--**"):
-        text = text.replace(typed, sign)
-    tokens, terms = re.findall(r"\d[\d.]*|[^\W\d][\w.]*|\S", text), []
-    factor, symbol, divide = F(1), None, False
-    for token in tokens + ["+"]:
-        if token in "+-" and symbol:
-            terms.append((factor, symbol))
-            factor, symbol = F(1), None
-        if token == "-":
-            factor = -factor
-        elif token[0].isdigit():
-            factor = factor / F(token) if divide else factor * F(token)
-        elif token not in "+*/":
-            symbol = token
-        divide = token == "/"
-    return terms
-
-
-def called(group, location, quantity):
-    return " ".join(filter(None, (group, "" if location == group else location, quantity)))
-
-
-def at_places(line, places):
-    """What readings of a line are called at places; "" is the only one."""
-    words = line.split()
-    return {" ".join(w for w in words[:n] + [x] + words[n:] if w) for n in range(1, len(words) + 1) for x in places}
-
-
-def part(item, line):
-    words = line.split()
-    return any(item.startswith(" ".join(words[:n]) + " ")
-               and (n == len(words) or item.endswith(" " + " ".join(words[n:])))
-               for n in range(1, len(words) + 1))
-
-
-def standing(v, r):
-    """How what was judged stands, and why."""
-    free, limits = v["tolerance"] == {"lo": None, "hi": None}, r["tolerance"]
-    if not r["taken"]:
-        return "not measured", "no limits are stated" if free else "the limits are " + limits
-    if free:
-        return "not measured", r["measured"] + "; " + (r["advice"] or "no limits are stated")
-    if v["verdict"] == "conforming":
-        return "proven", r["measured"]
-    why = "%s, limits %s" % (r["measured"], limits)
-    return ("undecided", why) if v["verdict"] == "undecided" else ("wrong", why + ": " + v["verdict"])
-
-
-def unit_of(body): return re.search(r"[^\d\s.]*$", body).group()
-
-
-def in_unit(x, unit):
-    """A number in a unit; a temperature less 20 °C."""
-    offset = {"°C": F(20), "°F": F(68), "K": F("293.15")}.get(unit)
-    return x * UNITS[unit] if offset is None else (x - offset) * (F(5, 9) if unit == "°F" else 1)
-
-
-def numbers(body):
-    """The numbers in a text of one unit."""
-    texts = re.findall(r"(?:(?<=\.\.)|(?<![\w.]))-?\d+(?:\.\d+)?", body[:len(body) - len(unit_of(body))])
-    return [in_unit(F(x), unit_of(body)) for x in texts]
-
-
-def bounds_of(body):
-    """The bounds of a size that was given: "60 +0.019/0 mm", "2.5 ±0.002 mm", "20..24 °C", "2.5 mm"."""
-    signed = [(sign, F(x)) for sign, x in re.findall(r"([-+±]?)(\d+(?:\.\d+)?)", body[:len(body) - len(unit_of(body))].replace("..", " "))]
-    off = [x if sign == "+" else -x if sign == "-" else x for sign, x in signed[1:]]
-    middle_ = -signed[0][1] if signed[0][0] == "-" else signed[0][1]
-    if "±" in body:
-        lo, hi = middle_ - off[0], middle_ + off[0]
-    elif "/" in body:
-        lo, hi = middle_ + min(off), middle_ + max(off)
-    else:
-        lo, hi = middle_, (off or [middle_])[-1]
-    return in_unit(lo, unit_of(body)), in_unit(hi, unit_of(body))
-
-
+# The record as a text.
 def unsealed(text):
     """The text of a record without its blanks and its digest, and the digest."""
     text = re.sub(r'("(?:[^"\\]|\\.)*")|\s+', lambda m: m.group(1) or "", text)

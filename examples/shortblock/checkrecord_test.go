@@ -166,7 +166,7 @@ func TestAlteredRecordIsRefused(t *testing.T) {
 		for _, name := range []string{"all-proven", "slate-saw", "dredger"} {
 			tries = append(tries, []string{"97", recordOf(t, folder, name, "")})
 		}
-		tries = append(tries, []string{"97", recordOf(t, folder, "generated", drawn(0))}, []string{"43", recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}, []string{"43", recordOf(t, folder, "mill-race", jobOf(t, "mill-race"))}, []string{"97", recordOf(t, folder, "ice-house", jobOf(t, "ice-house"))})
+		tries = append(tries, []string{"97", recordOf(t, folder, "generated", drawn(0))}, []string{"43", recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}, []string{"43", recordOf(t, folder, "mill-race", jobOf(t, "mill-race"))}, []string{"397", recordOf(t, folder, "ice-house", jobOf(t, "ice-house"))})
 	}
 	var out string
 	for _, try := range tries {

@@ -69,7 +69,7 @@ func (a *Assessment) Grounds() Grounds {
 	for i := range a.Groups {
 		for k := range a.Groups[i].Findings {
 			f := &a.Groups[i].Findings[k]
-			if w.at = a.Engine.beside(f.Location); f.basis != nil {
+			if w.at, w.lines = a.Engine.beside(f.Location), nil; f.basis != nil {
 				f.basis(w)
 			} else {
 				w.add("null")
@@ -88,6 +88,7 @@ type groundsWriter struct {
 	with    map[string]bool     // the instruments of the readings that were written
 	names   map[string][]string // of what was read, by its exchange form
 	at      []string            // the location that the line is about, and those on the same pin
+	lines   []string            // what may be read for it, by name
 	form    []byte              // the exchange form that is looked for
 }
 
@@ -141,9 +142,16 @@ func addReading[D units.Dimension](w *groundsWriter, key string, r measure.Readi
 				return strings.Contains(name+" ", " "+at+" ") || strings.Contains(name, " "+at+",")
 			})
 		}
-		i := slices.IndexFunc(names, func(name string) bool { return here(name) && strings.Contains(name, words) })
-		if i < 0 {
-			i = slices.IndexFunc(names, here)
+		listed := func(name string) bool { return slices.Contains(w.lines, name) }
+		said := func(name string) bool { return strings.Contains(name, words) }
+		i := slices.Index(names, words)
+		for _, fits := range []func(string) bool{
+			func(name string) bool { return listed(name) && said(name) }, listed,
+			func(name string) bool { return here(name) && said(name) }, here,
+		} {
+			if i < 0 && len(names) > 1 {
+				i = slices.IndexFunc(names, fits)
+			}
 		}
 		w.addText(key, names[max(0, i)])
 		return
@@ -262,9 +270,9 @@ func valueBasis[D units.Dimension](r measure.Reading[D], limits units.Interval[D
 		case v.sum != nil || v.stations != nil || v.volumes != nil:
 			w.add(`,"direct":null`)
 		case v.read.Taken():
-			addReading(w, `,"direct":`, v.read, "")
+			addReading(w, `,"direct":`, v.read, v.called)
 		default:
-			addReading(w, `,"direct":`, r, "")
+			addReading(w, `,"direct":`, r, v.called)
 		}
 		addSum(w, `,"non_negative":false,"cold":null,"sum":`, v.sum, nil)
 		w.add(`,"within":null`)
@@ -310,6 +318,14 @@ func (j *Job) basis(m *measured, quantity string, x *fitting, a measure.Assessme
 		if x.computed.Taken() {
 			sum = &x.final.Sum
 		}
+		own := itemName(m.group, x.location, m.quantity)
+		w.lines = append(w.lines, own)
+		for _, name := range slices.Concat(m.terms, m.also) {
+			part := j.line(name)
+			for _, at := range j.placesOf(part, x.location) {
+				w.lines = append(w.lines, itemName(part.group, at, part.quantity))
+			}
+		}
 		stations := j.stationsBasis(m, quantity, x)
 		direct, needs := x.direct, m.conditions()
 		if x.within != nil {
@@ -343,14 +359,14 @@ func (j *Job) basis(m *measured, quantity string, x *fitting, a measure.Assessme
 		}
 		addBounds(w, `{"limits":`, a.Tolerance)
 		w.addConditions(`,"needs":`, needs)
-		addReading(w, `,"direct":`, direct, "")
+		addReading(w, `,"direct":`, direct, own)
 		w.addTruth(`,"non_negative":`, m.form == size && quantity != diameter || m.asksAbove())
 		if w.add(`,"cold":`); cold != nil && x.direct.Taken() {
 			if cold.within != nil {
-				addReading(w, `{"direct":`, cold.Direct, "")
+				addReading(w, `{"direct":`, cold.Direct, j.nameAt(m.terms[0], x.location))
 				w.add(`,"needs":null`)
 			} else {
-				addReading(w, `{"direct":`, cold.direct, "")
+				addReading(w, `{"direct":`, cold.direct, j.nameAt(m.terms[0], x.location))
 				w.addConditions(`,"needs":`, j.line(m.terms[0]).conditions())
 			}
 			if x.stations.ends != nil {

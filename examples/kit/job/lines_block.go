@@ -47,7 +47,7 @@ func alignmentFit(j *Job, m *measured, location string) clearance.Fit {
 			continue
 		}
 		own, before, after := j.term("h", m.terms[0], at, units.One.OfInt(1)), j.term("h1", m.terms[0], mains[i-1], minusHalf), j.term("h2", m.terms[0], mains[i+1], minusHalf)
-		own.Name, before.Name, after.Name = "height of main bore "+at, "height of main bore "+mains[i-1], "height of main bore "+mains[i+1]
+		own.Name, before.Name, after.Name = "main bore "+at+" height", "main bore "+mains[i-1]+" height", "main bore "+mains[i+1]+" height"
 		sum.Terms = []measure.Term[units.LengthDim]{own, before, after}
 	}
 	return clearance.Fit{Sum: sum}

@@ -13,8 +13,9 @@ type value[D units.Dimension] struct {
 	working *units.Working // nil if there is no arithmetic to check
 	slip    string         // what it may have been meant as
 
-	read  measure.Reading[D]  // as the instrument has it, where the reading says whether that states what it needs
-	needs []measure.Condition // that it has to state
+	called string              // what the reading is called
+	read   measure.Reading[D]  // as the instrument has it, where the reading says whether that states what it needs
+	needs  []measure.Condition // that it has to state
 
 	sum      *measure.Sum[D]   // that it is; nil for one that was read, or is no sum
 	stations *stationsBasis[D] // that it is made from; nil where it is made from none
@@ -36,6 +37,7 @@ func valueGroup[D units.Dimension](m *measured, u units.Unit[D], places int32, l
 		all = append(all, v.reading.Interval())
 		a := measure.Assess(v.reading, limits)
 		f := found(subject{g.Name, location, g.Quantity}, a, within, u, places)
+		v.called = itemName(g.Name, location, g.Quantity)
 		f.Working, f.basis = v.working, valueBasis(v.reading, limits, v)
 		switch {
 		case !f.Taken:
