@@ -163,6 +163,24 @@ func TestTakenBack(t *testing.T) {
 	}
 }
 
+// A browser whose room runs out keeps what it kept, and what is stored after that stays on the page.
+func TestNoRoom(t *testing.T) {
+	thorough.Long(t)
+	v := pagetest.Open(t).Visit(t, file(t, demonstration(t, "lock-gate")))
+	v.As(t, 360, "light")
+	b := opened(t, v)
+	b.cleaned()
+	b.Run(t, `{ Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); }; }`)
+	for i, line := range []string{"main upper wall thickness", "main lower wall thickness"} {
+		b.opens("#missing", "reading", line, "4")
+		b.types("2")
+		b.is(`document.getElementById("stands").checkVisibility() || !document.getElementById("store").disabled`)
+		b.Run(t, `document.getElementById(document.getElementById("stands").checkVisibility() ? "stands" : "store").click()`)
+		b.is(`!document.getElementById("sheet").open && document.getElementById("status").textContent.includes("keeps nothing")`)
+		b.is(`document.querySelectorAll("#missing [data-key=reading]").length === ` + strconv.Itoa(4-i))
+	}
+}
+
 // A browser that keeps nothing is said at once, with the offer to export; all else works.
 func TestKeepsNothing(t *testing.T) {
 	thorough.Long(t)
