@@ -68,7 +68,7 @@ func document(k started, blocks ...page.Block) (page.Document, error) {
 		files = page.El("div", page.Class("files"), plainButton("export", "Export the job file"),
 			page.El("label", page.Class("file"), page.Text("Import a job file"), page.El("input", page.Attr("type", "file"), page.ID("import"), page.Attr("accept", ".toml"))))
 		walk = page.El("section", page.ID("walk"), page.Attr("aria-labelledby", "walk-heading"), page.El("h2", page.ID("walk-heading"), page.Text("Tightening")),
-			page.El("p", page.Text("Bolts are not pulled by this page: a browser keeps nothing that a bolt may hang on. Walk the tightening with the program, bench or torquewalk, which keep its ledger on the disk, twice.")))
+			page.El("p", page.Text("Bolts are not pulled by this page: a browser keeps nothing that a bolt may hang on. Walk the tightening with the program, bench or torquewalk, which keep its ledger twice on the disk.")))
 	case k.Kept:
 		kept = "Readings are kept in " + k.Name + " as they are stored."
 	}
@@ -82,7 +82,7 @@ func document(k started, blocks ...page.Block) (page.Document, error) {
 		page.El("section", page.ID("about"), page.Attr("aria-label", "what is this engine, who builds it"),
 			page.El("details", page.El("summary", page.Text("What is this engine, who builds it?")), page.El("div", page.ID("in-about")))), page.Line)
 	// Undo stays where a thumb reaches it, however far the page is scrolled.
-	thumb := page.El("div", page.Class("thumb"), page.El("button", page.Attr("type", "button"), page.ID("undo"), page.Attr("disabled", ""), page.Text("Undo")))
+	thumb := page.El("div", page.Class("thumb"), page.El("p", page.ID("undone"), page.Attr("role", "status")), page.El("button", page.Attr("type", "button"), page.ID("undo"), page.Attr("disabled", ""), page.Text("Undo")))
 	sheet := page.El("dialog", page.ID("sheet"), page.Attr("aria-labelledby", "sheet-title"), page.Line,
 		page.El("div", page.ID("sheet-body")), page.Line,
 		page.El("p", page.ID("says"), page.Class("hidden"), page.Attr("role", "status"), page.Attr("aria-live", "polite")), page.Line,

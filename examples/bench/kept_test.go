@@ -91,6 +91,21 @@ func TestExports(t *testing.T) {
 	if got := b.exported(folder, "#export"); !bytes.Equal(got, other) {
 		t.Errorf("of %d bytes taken in %d came out", len(other), len(got))
 	}
+	// What the import replaced is not lost: undone, the job before it is open again, with its own changes to take back.
+	b.tap("#undo")
+	b.is(`document.getElementById("undone").textContent.includes("engine.toml is open again")`)
+	if got := b.exported(folder, "#export"); !bytes.Equal(got, want) {
+		t.Error("the import undone, the job before it is another one")
+	}
+	b.imports("other.toml", other)
+	b.is(`document.getElementById("job").textContent === "An engine of one cylinder"`)
+	b.Run(t, `{
+		const given = new DataTransfer(), input = document.getElementById("import");
+		given.items.add(new File(["# ".repeat(600000)], "huge.toml"));
+		input.files = given.files;
+		input.dispatchEvent(new Event("change"));
+	}`)
+	b.is(`document.getElementById("status").textContent.includes("huge.toml is not taken, and nothing has changed. It has 2 MB")`)
 	for name, text := range map[string]string{"syntax.toml": "title = \n", "bytes.toml": "title = \"\xff\"\n", "empty.toml": ""} {
 		b.imports(name, []byte(text))
 		if got := b.Run(t, `document.getElementById("status").textContent`); !strings.Contains(got, "is not taken, and nothing has changed") {
@@ -101,6 +116,66 @@ func TestExports(t *testing.T) {
 	b = opened(t, v)
 	if got := b.exported(folder, "#export"); !bytes.Equal(got, other) {
 		t.Error("loaded again it has not the job that was imported last")
+	}
+}
+
+// What is taken back is said beside the button, in words of the bench; a second knock of the same finger takes nothing
+// more; and a tab that slept takes what another one stored, and puts nothing of its own over it.
+func TestTakenBack(t *testing.T) {
+	thorough.Long(t)
+	browser := pagetest.Open(t)
+	url := file(t, demonstration(t, "lock-gate"))
+	v := browser.Visit(t, url)
+	v.As(t, 360, "light")
+	b := opened(t, v)
+	b.Run(t, `localStorage.clear()`)
+	v.Go(t, url)
+	b = opened(t, v)
+	b.cleaned()
+	b.opens("#missing", "reading", "main journal", "4")
+	b.types("58.36")
+	b.stores()
+	b.Run(t, `{ const undo = document.getElementById("undo"); undo.dispatchEvent(new MouseEvent("click", { bubbles: true, detail: 1 })); undo.dispatchEvent(new MouseEvent("click", { bubbles: true, detail: 2 })); }`)
+	b.is(`document.getElementById("undone").textContent === "Taken back: Main journal 4 is open again."`)
+	if got := b.Run(t, `(() => { const r = document.getElementById("undone").getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight && !document.getElementById("undo").disabled; })()`); got != "true" {
+		t.Error("what was taken back is not seen, or the second knock took more")
+	}
+	const kept = `JSON.parse(localStorage.getItem(Object.keys(localStorage).find(k => k.startsWith("closefit bench")))).text`
+	// Another tab stores, and this one hears nothing of it.
+	b.Run(t, `{
+		const key = Object.keys(localStorage).find(k => k.startsWith("closefit bench")), job = JSON.parse(localStorage.getItem(key));
+		job.text = job.text.replace("title = ", "# another tab\ntitle = ");
+		localStorage.setItem(key, JSON.stringify(job));
+	}`)
+	b.opens("#missing", "reading", "main journal", "4")
+	b.types("58.37")
+	b.is(`!document.getElementById("store").disabled`)
+	b.tap("#store")
+	b.is(`document.getElementById("verdict").textContent.includes("Another tab")`)
+	if got := b.Run(t, kept+`.includes("another tab") && !`+kept+`.includes("58.37")`); got != "true" {
+		t.Error("what the other tab stored is gone")
+	}
+	b.stores()
+	if got := b.Run(t, kept+`.includes("another tab") && `+kept+`.includes('4 = "58.37 mm"')`); got != "true" {
+		t.Error("both readings are not there")
+	}
+}
+
+// A browser whose room runs out keeps what it kept, and what is stored after that stays on the page.
+func TestNoRoom(t *testing.T) {
+	thorough.Long(t)
+	v := pagetest.Open(t).Visit(t, file(t, demonstration(t, "lock-gate")))
+	v.As(t, 360, "light")
+	b := opened(t, v)
+	b.cleaned()
+	b.Run(t, `{ Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); }; }`)
+	for i, line := range []string{"main upper wall thickness", "main lower wall thickness"} {
+		b.opens("#missing", "reading", line, "4")
+		b.types("2")
+		b.is(`document.getElementById("stands").checkVisibility() || !document.getElementById("store").disabled`)
+		b.Run(t, `document.getElementById(document.getElementById("stands").checkVisibility() ? "stands" : "store").click()`)
+		b.is(`!document.getElementById("sheet").open && document.getElementById("status").textContent.includes("keeps nothing")`)
+		b.is(`document.querySelectorAll("#missing [data-key=reading]").length === ` + strconv.Itoa(4-i))
 	}
 }
 

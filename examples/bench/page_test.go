@@ -194,7 +194,7 @@ func TestWholeEngine(t *testing.T) {
 		if v.Run(t, `document.getElementById("undo").disabled`) == "true" {
 			break
 		}
-		b.tap("#undo")
+		v.Run(t, `document.getElementById("undo").click()`) // a tap that follows another at once counts as the same one
 		b.is(`document.body.dataset.ready !== ` + before)
 	}
 	if after, err := os.ReadFile(s.keeper.path); err != nil || string(after) != string(begun(t)) {

@@ -37,9 +37,9 @@ async function begin() {
   const did = (made) => (typeof made === "string" ? read() : show(made));
   const act = {
     call: (question, asked) => library.call(question, { revision: view.revision, ...asked }),
-    async store(edit) {
+    async store(edit, what = "") {
       try {
-        did(await keeper.change(edit, library, view.revision));
+        did(await keeper.change(edit, library, view.revision, { what, was: edit.was }));
         if (keeper.works === false) tell(notKept, true);
         else tell("");
         return true;
@@ -71,15 +71,19 @@ async function begin() {
   });
   const notKept = "This browser keeps nothing for this page. Export the job file before you close it.";
 
-  document.getElementById("undo").addEventListener("click", async () => {
+  // What was taken back is said where the thumb is: the head of the page may be far above.
+  const undone = document.getElementById("undone");
+  document.getElementById("undo").addEventListener("click", async (event) => {
     const change = keeper.changes.at(-1);
-    if (!change) return;
+    if (!change || event.detail > 1) return; // a finger that knocks twice takes one thing back
     try {
       did(await keeper.undo(change, library, view.revision));
-      tell(`Taken back: ${change.in.trim() || "nothing"} is ${change.out.trim() || "gone"} now.`);
+      const { what, was } = change.of ?? {};
+      undone.textContent = "Taken back" + (!what ? "." : was === "?" ? `: ${what} is open again.` : change.job ? `: ${what}. ${was} is open again.` : `: ${what} is ${was} again.`);
     } catch (e) {
-      keeper.changes.pop();
-      tell(e.message);
+      if (e.status === 409 && !started.served) read();
+      else if (!e.lost) keeper.changes.pop(); // it cannot be taken back any more; one that was not asked can be later
+      undone.textContent = e.message;
     }
     document.getElementById("undo").disabled = keeper.changes.length === 0;
   });
@@ -92,6 +96,7 @@ async function begin() {
     const section = b.closest("section");
     if (section) from = { section: section.id, data: JSON.stringify(b.dataset), index: [...section.querySelectorAll("button")].indexOf(b), revision: view?.revision };
     document.getElementById("stored").textContent = "";
+    if (b.id !== "undo") undone.textContent = "";
     try {
       if (b.dataset.at !== undefined) sheet.places(b.dataset.at);
       else if (b.dataset.key !== undefined) sheet.show(b.dataset);
@@ -116,14 +121,15 @@ async function begin() {
       const [file] = event.target.files;
       if (!file) return;
       try {
+        if (file.size > 1e6) throw new Error(`It has ${Math.ceil(file.size / 1e6)} MB, and a job file has at most a quarter of one. Look whether it is the right one.`);
         const text = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(await file.arrayBuffer()); // each byte, to be exported again
         show(library.call("bench open", { name: file.name, text, beside: keeper.beside }));
         keeper.replace(file.name, text);
         exported = text;
-        document.getElementById("undo").disabled = true;
-        tell(`${file.name} is open.` + (keeper.works ? "" : " " + notKept), !keeper.works);
+        document.getElementById("undo").disabled = false;
+        tell(`${file.name} is open. Undo goes back to the job before it.` + (keeper.works ? "" : " " + notKept), !keeper.works);
       } catch (e) {
-        tell(`${file.name} is not taken, and nothing has changed. ${e instanceof TypeError ? "It is not a text in UTF-8." : e.message}`);
+        tell(`${file.name} is not taken, and nothing has changed. ${e instanceof TypeError ? "It is not a text file." : e.message}`);
       }
       event.target.value = "";
     });
@@ -136,7 +142,7 @@ async function begin() {
     document.body.dataset.ready = "wrong";
   }
   keeper.follow((text) => {
-    if (text === undefined) return tell("The program does not answer. What is stored is in its file; start it again to go on.");
+    if (text === undefined) return tell(silent);
     if (text === null) return typeof walked === "function" && walked();
     try {
       read();

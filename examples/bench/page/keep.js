@@ -5,8 +5,12 @@ function keeperOf(started) {
   return started.served ? servedKeeper(started) : ownKeeper(started);
 }
 
+const silent = "The program does not answer, so nothing is stored now. What was stored is in its file: start it again, and open the address that it prints.";
+
 async function asked(path, body) {
-  const answer = await fetch(path, body === undefined ? {} : { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+  const answer = await fetch(path, body === undefined ? {} : { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) }).catch(() => {
+    throw Object.assign(new Error(silent), { lost: true });
+  });
   const document = await answer.json();
   if (!answer.ok) throw Object.assign(new Error(document.message), { status: answer.status });
   return document;
@@ -20,10 +24,10 @@ function servedKeeper(started) {
     async load() {
       Object.assign(this, await asked("job"));
     },
-    async change(edit) {
-      return this.take(await asked("edit", edit), (change) => this.changes.push(change));
+    async change(edit, library, revision, of) {
+      return this.take(await asked("edit", edit), (change) => this.changes.push({ ...change, of }));
     },
-    async undo(change) {
+    async undo({ of, ...change }) {
       return this.take(await asked("undo", change), () => this.changes.pop());
     },
     take(done, note) {
@@ -65,6 +69,13 @@ function kept(name, otherwise) {
   return {
     value,
     works,
+    now() {
+      try {
+        return JSON.parse(localStorage.getItem(name));
+      } catch {
+        return null;
+      }
+    },
     keep(now) {
       try {
         localStorage.setItem(name, JSON.stringify(now));
@@ -79,39 +90,58 @@ function kept(name, otherwise) {
 function ownKeeper(started) {
   const at = "closefit bench " + started.identity;
   const state = kept(at, { text: started.text, name: started.name, beside: started.beside, changes: [] });
+  let seen = state.value.text; // what the browser keeps, as far as this tab knows
   const keep = (keeper) => {
     keeper.works = state.keep({ text: keeper.text, name: keeper.name, beside: keeper.beside, changes: keeper.changes });
+    if (keeper.works) seen = keeper.text;
   };
   return {
     ...started,
     ...state.value,
     works: state.works,
     async load() {},
-    async change(edit, library, revision) {
+    async change(edit, library, revision, of) {
+      this.together();
       const done = library.call("bench set", { revision, edit });
       this.text = done.text;
-      this.changes.push(done.change);
+      this.changes.push({ ...done.change, of });
       this.changes.splice(0, this.changes.length - 200);
       keep(this);
       return done.view;
     },
-    async undo(change, library, revision) {
+    async undo({ of, job, ...change }, library, revision) {
+      this.together();
+      if (job) {
+        Object.assign(this, job);
+        keep(this);
+        return this.text;
+      }
       const done = library.call("bench undo", { revision, change });
       this.text = done.text;
       this.changes.pop();
       keep(this);
       return done.view;
     },
-    // replace takes another job, whole.
+    // replace takes another job, whole, and keeps the one before it to be taken back to.
     replace(name, text) {
-      Object.assign(this, { name, text, changes: [] });
+      const job = { name: this.name, text: this.text, changes: this.changes.filter((c) => !c.job) };
+      Object.assign(this, { name, text, changes: [{ job, of: { what: "the import", was: job.name } }] });
       keep(this);
+    },
+    // together takes what another tab stored while this one slept and heard nothing of it, and says so.
+    together() {
+      const stored = state.now();
+      if (!stored || stored.text === seen) return;
+      Object.assign(this, stored);
+      seen = stored.text;
+      throw Object.assign(new Error("Another tab stored something meanwhile, and it is shown now. Look at it before you go on."), { status: 409 });
     },
     // follow takes what another tab of this page stored.
     follow(changed) {
       addEventListener("storage", (event) => {
         if (event.key !== at || !event.newValue) return;
         Object.assign(this, JSON.parse(event.newValue));
+        seen = this.text;
         changed(this.text);
       });
     },

@@ -164,9 +164,13 @@ function typing(act) {
     if (frame) judgeNow(); // a key and Enter within one frame
     if (!last || last.slips.length > 0 && !sure) return;
     const done = { ...edit, was: sheet.was, now: last.now, sure };
+    const tried = last;
+    last = null; // pressed twice, it is stored once
     store.disabled = true;
-    if (await act.store(done)) return back();
+    if (await act.store(done, document.getElementById("sheet-title").textContent)) return back();
     sheet.was = act.call("bench sheet", { ...edit, with: "" }).was; // somebody else's: it was said, and Store puts this in its place
+    last = tried;
+    store.disabled = false;
   }
 
   // back goes to the sheet that this one was opened from, or closes it.
@@ -214,6 +218,7 @@ function typing(act) {
     begun = text();
     if (sheet.text) judge();
     reach();
+    body.querySelector("[data-blade][aria-pressed=true]")?.scrollIntoView({ block: "center" }); // what was said of the blades is seen
   }
 
   // reach scrolls a sheet that is longer than its window so far that all keys can be touched, if they and what is
@@ -224,6 +229,11 @@ function typing(act) {
     const room = body.getBoundingClientRect(), end = pad.getBoundingClientRect().bottom;
     if (end - top.getBoundingClientRect().top < room.height) body.scrollTop = Math.max(0, end - room.bottom + 4);
   }
+
+  // more shows by the lower edge whether a list goes on below it.
+  const more = () => dialog.toggleAttribute("data-more", body.scrollHeight - body.scrollTop - body.clientHeight > 8);
+  body.addEventListener("scroll", more, { passive: true });
+  addEventListener("resize", more);
 
   // places shows what is measured at one place of the drawing.
   function places(at) {
@@ -236,13 +246,14 @@ function typing(act) {
     if (!dialog.open) dialog.showModal();
     body.scrollTop = 0;
     document.getElementById("sheet-title").focus({ preventScroll: true });
+    more();
   }
 
   // fact stores how a thing was read, and goes on with what is typed.
   async function fact(b) {
     const d = b.dataset, is = asIs();
     const said = { key: d.factKey ?? "condition", line: edit.line, place: d.factKey ? edit.place : d.fact, was: d.factWas, now: b.ariaPressed === "true" ? "?" : d.factNow, sure: false };
-    if (!(await act.store(said))) return;
+    if (!(await act.store(said, `${document.getElementById("sheet-title").textContent}, ${d.fact}`))) return;
     show(edit, is.with, from);
     retype(is.typed);
     body.querySelector(`[data-fact="${CSS.escape(d.fact)}"][data-fact-now="${CSS.escape(d.factNow)}"]`)?.focus({ preventScroll: true });

@@ -60,7 +60,7 @@ func (b *benchJob) sheet(e Edit, with string) (s Sheet, err error) {
 		case "blades":
 			more, note = "; ", "Its blades, from the thinnest, with ; between."
 		}
-		parts = page.Join(title("A new "+e.Place, e.Line), page.El("p", page.Text(note)), field(s, note), keypad("number", more))
+		parts = page.Join(title("A new "+e.Place, "The job will call it "+e.Line+"."), page.El("p", page.Text(note)), field(s, note), keypad("number", more))
 	default:
 		m, err := measurable(b.Job, e.Line)
 		if err != nil {
@@ -76,7 +76,7 @@ func (b *benchJob) sheet(e Edit, with string) (s Sheet, err error) {
 			if e.Key != Limits {
 				name = capital(strings.ReplaceAll(string(e.Key), "_", "-")) + " of " + m.Name
 			}
-			parts = page.Join(title(name, "as the engine maker's manual has them: both with .. between, or one after <= or >="), field(s, name), keypad("number", "..", "<= ", ">= "))
+			parts = page.Join(title(name, "As the engine maker's manual has them: both with .. between, or one after ≤ or ≥."), field(s, name), keypad("number", "..", "<= ", ">= "))
 		}
 	}
 	s.HTML = parts.String()

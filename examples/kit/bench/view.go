@@ -235,7 +235,11 @@ func (b *benchJob) best() (m job.Measurable, p job.Place, why string, there bool
 				for _, p := range m.Places {
 					for _, i := range b.itemsOf(m, p) {
 						if i.Before == phase && i.Standing == want && !i.Passes() && (want == job.Undecided || p.Text == open && sheet[p.Name]) {
-							return m, p, "The gate before " + phase.String() + " asks for it: " + i.Standing.String() + ", " + i.Why + ".", true
+							why = i.Standing.String() + ", " + i.Why
+							if i.Standing == job.NotMeasured {
+								why = i.Why
+							}
+							return m, p, "The gate before " + phase.String() + " asks for it: " + why + ".", true
 						}
 					}
 				}
@@ -283,6 +287,9 @@ func (b *benchJob) gates() page.Markup {
 			k = known{"✓", "open", "good", 0}
 		}
 		said := fmt.Sprintf("%d proven", g.Proven)
+		if g.Open && g.Proven == 0 && g.Accepted == 0 {
+			said = "nothing is asked for"
+		}
 		if g.Accepted > 0 {
 			said += fmt.Sprintf(", %d on somebody's word", g.Accepted)
 		}
@@ -298,9 +305,12 @@ func (b *benchJob) gates() page.Markup {
 // tools are the job's instruments, and those that can be added.
 func (b *benchJob) tools() page.Markup {
 	there := page.Each(b.Instruments(), func(in job.Instrument) page.Markup {
-		said := in.Kind
+		var said string
+		if in.Kind != in.Name {
+			said = in.Kind
+		}
 		if len(in.Marks) > 0 {
-			said += ": " + strings.Join(in.Marks, ", ")
+			said = strings.TrimPrefix(said+": "+strings.Join(in.Marks, ", "), ": ")
 		}
 		return page.El("li", page.El("b", page.Text(in.Name)), page.Text(" "), page.El("span", page.Class("note"), page.Text(said)))
 	})
