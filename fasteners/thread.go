@@ -65,6 +65,15 @@ var (
 // metric.
 func (t Thread) IsUnified() bool { return t.form == unified }
 
+// Written returns a length in the unit of the thread's standard: in inches to four places for a
+// unified thread, else in millimetres to three.
+func (t Thread) Written(l units.Length) string {
+	if t.IsUnified() {
+		return l.Format(units.Inch, 4, units.HalfEven)
+	}
+	return l.Format(units.Millimetre, 3, units.HalfEven)
+}
+
 // Major returns the basic major diameter, the nominal size: d of the bolt and D of the
 // nut.
 func (t Thread) Major() units.Length { return t.major }

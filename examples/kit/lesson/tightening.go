@@ -175,7 +175,7 @@ func torqueTask(d *draws) setter {
 	}
 	t := &task[units.ForceDim]{unit: kn, places: 1, round: outward, exact: both, working: working,
 		text: "A bolt is tightened to a torque, and its friction is known to a range, the same in the thread and under the head. Which preload can it have, from the least to the most?",
-		given: [][2]string{{"bolt", thread.String() + ", pitch " + thread.Pitch().String()}, {"pitch diameter d2", thread.PitchDiameter().Format(units.Millimetre, 3, units.HalfEven)}, {"mean diameter of the bearing face Db", screw.Face.Add(screw.Hole).MulRat(ratio(1, 2)).String()},
+		given: [][2]string{{"bolt", thread.String() + ", pitch " + thread.Pitch().String()}, {"pitch diameter d2", thread.PitchDiameter().Format(units.Millimetre, 3, units.HalfEven)}, {"mean diameter of the bearing face Db", screw.Bearing().String()},
 			{"torque", torque.String()}, {"friction", friction.String()}, {"formula", "F = T / ( P/(2π) + 0.577 d2 μ + 0.5 Db μ )"}}}
 	tiny := units.Exactly(units.One.Of(decimal.New(1, -12)))
 	t.mistaken(of(friction, tiny), "You forgot the friction under the head. It takes about half of the torque.")
