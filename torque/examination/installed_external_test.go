@@ -89,7 +89,9 @@ func TestQuestions(t *testing.T) {
 		return func(b *examination.Installed) { b.Key = units.MustParseLength(width) }
 	}
 	none := func(*examination.Installed) {}
-	tough := func(b *examination.Installed) { b.Bolt.Yield = units.MustParse[units.PressureInterval]("1400..1500 MPa") } // twisted, it else yields first
+	tough := func(b *examination.Installed) {
+		b.Bolt.Yield = units.MustParse[units.PressureInterval]("1400..1500 MPa")
+	} // twisted, it else yields first
 	for _, tt := range []struct {
 		name   string
 		about  string
