@@ -33,10 +33,11 @@ const (
 	unified
 )
 
-// metricThread returns the ISO metric thread of a nominal diameter and a pitch. It refuses a
-// pitch not above zero, above 8 mm or above two fifths of the diameter, and a diameter above
-// 1 m: no such thread is in use, and the number is more likely the length of a bolt.
-func metricThread(diameter, pitch units.Length) (Thread, error) {
+// MetricThread returns the ISO metric thread of a nominal diameter and a pitch, which ParseThread reads
+// as well. The error is of kind ErrImpossible for a pitch not above zero, above 8 mm or above two
+// fifths of the diameter, and for a diameter above 1 m: no such thread is in use, and the number is
+// more likely the length of a bolt.
+func MetricThread(diameter, pitch units.Length) (Thread, error) {
 	t := Thread{form: metric, major: diameter, pitch: pitch, series: metricFine}
 	text := "M" + bare(diameter) + "x" + bare(pitch)
 	switch {
