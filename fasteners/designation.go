@@ -12,24 +12,29 @@ import (
 // maxDesignation bounds the text of a designation.
 const maxDesignation = 40
 
-// The forms of a designation: of a metric one with the size and the pitch; of a unified one with
-// the sign and the number of a number size, the whole, the numerator and the denominator of a fraction,
-// another size in inches, the threads per inch, and the series.
-var (
-	metricForm = seq(word("M"), space, part(1, digits(1, 4), maybe(word("."), digits(1, 4))),
-		maybe(space, of("x×X"), space, part(2, digits(1, 3), maybe(word("."), digits(1, 4)))))
-	unifiedForm = seq(
+// metricForm is the form of a metric designation, with the size and the pitch. The forms are functions,
+// so that a program that reads no designations does not carry them.
+func metricForm() pattern {
+	return seq(word("M"), space(), part(1, digits(1, 4), maybe(word("."), digits(1, 4))),
+		maybe(space(), of("x×X"), space(), part(2, digits(1, 3), maybe(word("."), digits(1, 4)))))
+}
+
+// unifiedForm is the form of a unified designation, with the sign and the number of a number size, the
+// whole, the numerator and the denominator of a fraction, another size in inches, the threads per
+// inch, and the series.
+func unifiedForm() pattern {
+	return seq(
 		either(
-			seq(part(1, either(word("#"), seq(word("No."), space))), part(2, digits(1, 2))),
+			seq(part(1, either(word("#"), seq(word("No."), space()))), part(2, digits(1, 2))),
 			seq(maybe(part(3, digits(1, 2)), of(" -")), part(4, digits(1, 2)), word("/"), part(5, digits(1, 2))),
 			part(6, either(seq(digits(0, 2), word("."), digits(1, 4)), digits(1, 2)))),
-		space, maybe(either(word("in"), word(`"`))), space, word("-"), space,
+		space(), maybe(either(word("in"), word(`"`))), space(), word("-"), space(),
 		part(7, either(seq(digits(1, 2), maybe(word("."), digits(1, 2))), word("4 1/2"), word("4-1/2"))),
-		maybe(space, maybe(word("-")), space,
-			part(8, either(word("UNC"), word("UNF"), word("UNEF"), word("UNS"), seq(maybe(digits(1, 2), space), word("UN"))))))
-)
+		maybe(space(), maybe(word("-")), space(),
+			part(8, either(word("UNC"), word("UNF"), word("UNEF"), word("UNS"), seq(maybe(digits(1, 2), space()), word("UN"))))))
+}
 
-var space = many(word(" "), 0, 1)
+func space() pattern { return many(word(" "), 0, 1) }
 
 // ParseThread reads a thread's designation:
 //
@@ -86,13 +91,13 @@ func MustParseThread(s string) Thread {
 // matched is false.
 func parseDesignation(s string) (t Thread, matched bool, err error) {
 	if strings.HasPrefix(s, "M") {
-		if m, ok := metricForm.read(s); ok {
+		if m, ok := metricForm().read(s); ok {
 			t, err = parseMetric(s, m[1], m[2])
 			return t, true, err
 		}
 		return Thread{}, false, nil
 	}
-	if m, ok := unifiedForm.read(s); ok {
+	if m, ok := unifiedForm().read(s); ok {
 		t, err = parseUnified(s, m)
 		return t, true, err
 	}
@@ -131,32 +136,41 @@ func advise(help string, designations ...string) string {
 func parseMetric(s, size, pitchText string) (Thread, error) {
 	diameter := units.Millimetre.OfRat(ratio(size))
 	if pitchText != "" {
-		return metricThread(diameter, units.Millimetre.OfRat(ratio(pitchText)))
+		return MetricThread(diameter, units.Millimetre.OfRat(ratio(pitchText)))
 	}
 	pitch, ok := coarsePitch(diameter)
 	if !ok {
 		return Thread{}, threadError(s, "a diameter for which ISO 261 has no coarse pitch", `write its pitch too, as in "M10x1.25"`)
 	}
-	return metricThread(diameter, pitch)
+	return MetricThread(diameter, pitch)
 }
 
 // The forms of usual slips. A class is a tolerance class at the end of a designation; the other
 // ones hold a size, a pitch and a series.
-var (
-	classOfOne    = seq(digits(1, 1), letterOfClass)
-	metricClass   = seq(many(of(" -"), 1, 0), classOfOne, maybe(classOfOne), maybe(word("/"), classOfOne, maybe(classOfOne)))
-	unifiedClass  = seq(many(of(" -"), 0, 0), of("123"), of("ABab"))
-	decimalCommas = seq(noPoints, many(seq(word(","), digits(1, 4), maybe(noPointOrDigit, noPoints)), 1, 0))
-	otherSign     = seq(maybe(of("Mm")), space, part(1, digits(1, 3), maybe(word("."), digits(1, 2))),
-		either(seq(space, of("x×X*/-"), space), word(" ")), part(2, digits(1, 1), maybe(word("."), digits(1, 3))))
-	otherDash = seq(part(1, many(noSpace, 0, 0), of("/#."), few(noSpace)), either(seq(space, of("x×X*–—"), space), word(" ")),
-		part(2, digits(1, 2), maybe(word("."), digits(1, 1))), part(3, maybe(space, maybe(word("-")), space, word("UN"), many(noSpace, 0, 0))))
 
-	letterOfClass  = of("EFGHefgh")
-	noPoints       = many(one(func(r rune) bool { return r != '.' && r != ',' }), 0, 0)
-	noPointOrDigit = one(func(r rune) bool { return r != '.' && r != ',' && (r < '0' || r > '9') })
-	noSpace        = one(func(r rune) bool { return !strings.ContainsRune(" \t\n\f\r", r) })
-)
+func metricClass() pattern {
+	ofOne := seq(digits(1, 1), of("EFGHefgh"))
+	return seq(many(of(" -"), 1, 0), ofOne, maybe(ofOne), maybe(word("/"), ofOne, maybe(ofOne)))
+}
+
+func unifiedClass() pattern { return seq(many(of(" -"), 0, 0), of("123"), of("ABab")) }
+
+func decimalCommas() pattern {
+	noPoints := many(one(func(r rune) bool { return r != '.' && r != ',' }), 0, 0)
+	noPointOrDigit := one(func(r rune) bool { return r != '.' && r != ',' && (r < '0' || r > '9') })
+	return seq(noPoints, many(seq(word(","), digits(1, 4), maybe(noPointOrDigit, noPoints)), 1, 0))
+}
+
+func otherSign() pattern {
+	return seq(maybe(of("Mm")), space(), part(1, digits(1, 3), maybe(word("."), digits(1, 2))),
+		either(seq(space(), of("x×X*/-"), space()), word(" ")), part(2, digits(1, 1), maybe(word("."), digits(1, 3))))
+}
+
+func otherDash() pattern {
+	noSpace := one(func(r rune) bool { return !strings.ContainsRune(" \t\n\f\r", r) })
+	return seq(part(1, many(noSpace, 0, 0), of("/#."), few(noSpace)), either(seq(space(), of("x×X*–—"), space()), word(" ")),
+		part(2, digits(1, 2), maybe(word("."), digits(1, 1))), part(3, maybe(space(), maybe(word("-")), space(), word("UN"), many(noSpace, 0, 0))))
+}
 
 // isIn reports whether a text ends with a pattern.
 func isIn(f pattern, s string) bool {
@@ -174,7 +188,7 @@ func whatIsWrong(s string) string {
 	}
 	isMetric := s[0] == 'M' || s[0] == 'm'
 	switch {
-	case isMetric && isIn(metricClass, s), !isMetric && isIn(unifiedClass, s):
+	case isMetric && isIn(metricClass(), s), !isMetric && isIn(unifiedClass(), s):
 		return "a tolerance class, which is given apart"
 	case strings.Contains(s, ","):
 		return "a decimal comma"
@@ -191,11 +205,11 @@ func repaired(s string) []string {
 	if d, ok := pitchLeftOut(s); ok {
 		return []string{d}
 	}
-	if _, ok := decimalCommas.read(s); ok {
+	if _, ok := decimalCommas().read(s); ok {
 		s = strings.ReplaceAll(s, ",", ".")
 	}
-	s, _ = metricClass.without(s)
-	s, _ = unifiedClass.without(s)
+	s, _ = metricClass().without(s)
+	s, _ = unifiedClass().without(s)
 	s = strings.ToUpper(s)
 	if meant := accepted(s); len(meant) > 0 {
 		return meant
@@ -203,7 +217,7 @@ func repaired(s string) []string {
 	if meant := metricMeant(s); len(meant) > 0 {
 		return accepted(meant...)
 	}
-	if m, ok := otherDash.read(s); ok {
+	if m, ok := otherDash().read(s); ok {
 		return accepted(m[1] + "-" + m[2] + m[3])
 	}
 	return nil
@@ -213,7 +227,7 @@ func repaired(s string) []string {
 // them mean: "M10-1.25", "10x1.25", "10-1.25". A pitch coarser than the coarse one is no pitch:
 // "M20-8" is a nut of class 8, "10x8" a bolt 8 mm long.
 func metricMeant(s string) []string {
-	m, ok := otherSign.read(s)
+	m, ok := otherSign().read(s)
 	if !ok {
 		return nil
 	}
@@ -234,9 +248,9 @@ func parseUnified(s string, m []string) (Thread, error) {
 	}
 	rest := "-" + numberText(tpi) // of the designation, after the size
 	named := strings.ReplaceAll(m[8], " ", "")
-	perInch := "" // the threads per inch that the series names
+	seriesTPI := "" // the threads per inch that the series names
 	if number, ok := strings.CutSuffix(named, "UN"); ok && number != "" {
-		perInch, named = numberText(ratio(number)), "UN"
+		seriesTPI, named = numberText(ratio(number)), "UN"
 	}
 
 	var size string
@@ -282,9 +296,9 @@ func parseUnified(s string, m []string) (Thread, error) {
 			return Thread{}, threadError(s, "a size of "+size+" in, beyond the 6 in where ASME B1.1 ends", advise(unifiedHelp, append(metricMeant(s), "."+size+rest, inInches)...))
 		}
 	}
-	if perInch != "" && perInch != numberText(tpi) {
-		return Thread{}, threadError(s, fmt.Sprintf("a series %sUN with %s threads per inch", perInch, numberText(tpi)),
-			advise(unifiedHelp, size+"-"+perInch, size+rest))
+	if seriesTPI != "" && seriesTPI != numberText(tpi) {
+		return Thread{}, threadError(s, fmt.Sprintf("a series %sUN with %s threads per inch", seriesTPI, numberText(tpi)),
+			advise(unifiedHelp, size+"-"+seriesTPI, size+rest))
 	}
 	return unifiedThread(s, size, inches, tpi, series(named))
 }
@@ -295,13 +309,13 @@ var largestInch = big.NewRat(6, 1)
 // pitchLeftOut returns the whole designation of a size and a series that fix the pitch
 // between them: of "3/8 UNF", "3/8-24 UNF".
 func pitchLeftOut(s string) (designation string, ok bool) {
-	for named, pitches := range unifiedPitches {
+	for _, named := range []series{unc, unf, unef} {
 		size, found := strings.CutSuffix(s, " "+string(named))
 		if !found {
 			continue
 		}
 		for _, known := range []string{size, strings.Replace(size, " ", "-", 1), "#" + size} {
-			if tpi, found := pitches[known]; found {
+			if tpi, found := perInch(named, known); found {
 				return known + "-" + tpi + " " + string(named), true
 			}
 		}
@@ -365,7 +379,7 @@ func inchText(inches *big.Rat) string {
 // inch, or UNS.
 func namedSeries(size string, tpi *big.Rat) series {
 	for _, s := range []series{unc, unf, unef} {
-		if unifiedPitches[s][size] == numberText(tpi) {
+		if n, ok := perInch(s, size); ok && n == numberText(tpi) {
 			return s
 		}
 	}
@@ -401,7 +415,7 @@ func unifiedThread(text, size string, inches, tpi *big.Rat, named series) (Threa
 	case "":
 		named = known
 	case unc, unf, unef:
-		n, ok := unifiedPitches[named][size]
+		n, ok := perInch(named, size)
 		if !ok {
 			return Thread{}, threadError(text, fmt.Sprintf("a size that the series %s does not have", named), advise(unifiedHelp, size+rest))
 		}

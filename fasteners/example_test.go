@@ -342,3 +342,10 @@ func ExampleStrength_Working() {
 	//   source: ISO 898-1:2013
 	//   note: least values, of a new bolt that bears the mark; tightening twists the bolt as well and reaches yield earlier
 }
+
+// A thread whose diameter and pitch were measured or computed, and not read as a designation.
+func ExampleMetricThread() {
+	t, err := fasteners.MetricThread(units.MustParseLength("12 mm"), units.MustParseLength("1.25 mm"))
+	fmt.Println(t, t.Written(t.PitchDiameter()), err)
+	// Output: M12x1.25 11.188 mm <nil>
+}

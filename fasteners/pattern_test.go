@@ -16,14 +16,14 @@ var expressions = []struct {
 	parts      int
 	ending     bool // looked for at the end of a text
 }{
-	{"metric", `^M ?(\d{1,4}(?:\.\d{1,4})?)(?: ?[x×X] ?(\d{1,3}(?:\.\d{1,4})?))?$`, metricForm, 2, false},
+	{"metric", `^M ?(\d{1,4}(?:\.\d{1,4})?)(?: ?[x×X] ?(\d{1,3}(?:\.\d{1,4})?))?$`, metricForm(), 2, false},
 	{"unified", `^(?:(#|No\. ?)(\d{1,2})|(?:(\d{1,2})[ -])?(\d{1,2})/(\d{1,2})|(\d{0,2}\.\d{1,4}|\d{1,2}))` +
-		` ?(?:in|")? ?- ?(\d{1,2}(?:\.\d{1,2})?|4 1/2|4-1/2)(?: ?(?:-? ?)(UNC|UNF|UNEF|UNS|(?:\d{1,2} ?)?UN))?$`, unifiedForm, 8, false},
-	{"metric class", `[ -]+\d[E-He-h](\d[E-He-h])?(/\d[E-He-h](\d[E-He-h])?)?$`, metricClass, 0, true},
-	{"unified class", `[ -]*[123][ABab]$`, unifiedClass, 0, true},
-	{"decimal commas", `^[^.,]*(?:,\d{1,4}(?:[^.,\d][^.,]*)?)+$`, decimalCommas, 0, false},
-	{"another sign", `^[Mm]? ?(\d{1,3}(?:\.\d{1,2})?)(?: ?[x×X*/-] ?| )(\d(?:\.\d{1,3})?)$`, otherSign, 2, false},
-	{"another dash", `^(\S*[/#.]\S*?)(?: ?[x×X*–—] ?| )(\d{1,2}(?:\.\d)?)((?: ?-? ?UN\S*)?)$`, otherDash, 3, false},
+		` ?(?:in|")? ?- ?(\d{1,2}(?:\.\d{1,2})?|4 1/2|4-1/2)(?: ?(?:-? ?)(UNC|UNF|UNEF|UNS|(?:\d{1,2} ?)?UN))?$`, unifiedForm(), 8, false},
+	{"metric class", `[ -]+\d[E-He-h](\d[E-He-h])?(/\d[E-He-h](\d[E-He-h])?)?$`, metricClass(), 0, true},
+	{"unified class", `[ -]*[123][ABab]$`, unifiedClass(), 0, true},
+	{"decimal commas", `^[^.,]*(?:,\d{1,4}(?:[^.,\d][^.,]*)?)+$`, decimalCommas(), 0, false},
+	{"another sign", `^[Mm]? ?(\d{1,3}(?:\.\d{1,2})?)(?: ?[x×X*/-] ?| )(\d(?:\.\d{1,3})?)$`, otherSign(), 2, false},
+	{"another dash", `^(\S*[/#.]\S*?)(?: ?[x×X*–—] ?| )(\d{1,2}(?:\.\d)?)((?: ?-? ?UN\S*)?)$`, otherDash(), 3, false},
 }
 
 // Each form reads what the regular expression reads, with the same parts, in texts made of what

@@ -33,10 +33,11 @@ const (
 	unified
 )
 
-// metricThread returns the ISO metric thread of a nominal diameter and a pitch. It refuses a
-// pitch not above zero, above 8 mm or above two fifths of the diameter, and a diameter above
-// 1 m: no such thread is in use, and the number is more likely the length of a bolt.
-func metricThread(diameter, pitch units.Length) (Thread, error) {
+// MetricThread returns the ISO metric thread of a nominal diameter and a pitch, which ParseThread reads
+// as well. The error is of kind ErrImpossible for a pitch not above zero, above 8 mm or above two
+// fifths of the diameter, and for a diameter above 1 m: no such thread is in use, and the number is
+// more likely the length of a bolt.
+func MetricThread(diameter, pitch units.Length) (Thread, error) {
 	t := Thread{form: metric, major: diameter, pitch: pitch, series: metricFine}
 	text := "M" + bare(diameter) + "x" + bare(pitch)
 	switch {
@@ -64,6 +65,15 @@ var (
 // IsUnified reports whether the thread is unified inch; any other but the zero Thread is ISO
 // metric.
 func (t Thread) IsUnified() bool { return t.form == unified }
+
+// Written returns a length in the unit of the thread's standard: in inches to four places for a
+// unified thread, else in millimetres to three.
+func (t Thread) Written(l units.Length) string {
+	if t.IsUnified() {
+		return l.Format(units.Inch, 4, units.HalfEven)
+	}
+	return l.Format(units.Millimetre, 3, units.HalfEven)
+}
 
 // Major returns the basic major diameter, the nominal size: d of the bolt and D of the
 // nut.

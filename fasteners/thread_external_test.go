@@ -310,3 +310,21 @@ func TestLimitsAbove180(t *testing.T) {
 		}
 	}
 }
+
+// A thread of numbers is the one of the designation, coarse or fine, and is refused where that is.
+func TestMetricThread(t *testing.T) {
+	for _, tt := range []struct{ diameter, pitch, want string }{
+		{"10 mm", "1.5 mm", "M10"}, {"10 mm", "1.25 mm", "M10x1.25"}, {"9 mm", "1 mm", "M9x1"}, {"3.5 mm", "600 µm", "M3.5"},
+		{"1.5 mm", "10 mm", ""}, {"10 mm", "0 mm", ""}, {"10 mm", "-1 mm", ""}, {"-10 mm", "1 mm", ""}, {"1001 mm", "6 mm", ""}, {"300 mm", "8.5 mm", ""},
+	} {
+		got, err := fasteners.MetricThread(units.MustParseLength(tt.diameter), units.MustParseLength(tt.pitch))
+		switch {
+		case tt.want == "":
+			if !errors.Is(err, fasteners.ErrImpossible) || got.Major().Sign() != 0 {
+				t.Errorf("%s by %s: %v, %v, want it refused", tt.diameter, tt.pitch, got, err)
+			}
+		case err != nil || !got.Equal(fasteners.MustParseThread(tt.want)) || got.String() != tt.want:
+			t.Errorf("%s by %s: %v, %v, want %s", tt.diameter, tt.pitch, got, err, tt.want)
+		}
+	}
+}

@@ -45,5 +45,6 @@
 // The package holds no maker's torques or angles: they come from the engine maker's
 // manual, which comes first. [Plan.Cautions] returns the warnings to print with every
 // plan. Package ledger records the pulls that were made, package preload works out the
-// effect of a torque and a turn on a bolt, and programs draw plans.
+// effect of a torque and a turn on a bolt, package examination what a plan means for its bolts,
+// and programs draw plans.
 package torque

@@ -110,70 +110,67 @@ func withArticle(noun string) string {
 // mistaken has what people write for a unit of the dimension though it is one of
 // mass, or half of one, or says more than the type holds; and what to write.
 func (d *dimension) mistaken(spelling string) (fix string, ok bool) {
-	const (
-		aPound    = "a pound is a mass; write lbf for the force that it weighs"
-		aKilogram = "a kilogram is a mass; write kgf for the force that it weighs"
-		aTorque   = "a torque is a force times a length; write "
-		aPressure = "a pressure is a force over an area; write "
-		aTon      = "a ton-force is 2000 lbf in the US, 2240 lbf elsewhere, and 1000 kgf where it is metric; write US tonf, lbf or kgf"
-		aTonne    = "a ton is 907.18474 kg in the US, 1016.0469088 kg elsewhere, and 1000 kg where it is metric; write kg or lb"
-		aDensity  = "a kinematic viscosity is no dynamic one; multiply its mm²/s by the density in g/cm³ and write mPa·s"
-		perKelvin = "a pure number has no unit; write what a coefficient comes to for each kelvin as a number, 11.7e-6 or 11.7 ppm"
-		perDegree = "a pure number has no unit; multiply what a coefficient comes to for each degree Fahrenheit by 1.8 for each kelvin, and write it as a number"
-		aWater    = "water has another density at another temperature; write inH2O for the conventional inch of water, 249.08891 Pa, or give the pressure in Pa"
-	)
-	fixes := map[string]map[string]string{
-		"length": {"NM": "nm is the nanometre, and N·m a unit of torque; write a unit of length, such as mm"},
-		"force": {
-			"lb": aPound, "lbs": aPound, "pound": aPound, "pounds": aPound, "lb.": aPound, "lbs.": aPound, "lbm": aPound,
-			"kg": aKilogram, "kilo": aKilogram, "kilos": aKilogram, "kilogram": aKilogram, "kilograms": aKilogram,
-			"g": "a gram is a mass; write gf for its weight", "oz": "an ounce is a mass; write ozf for its weight",
-			"t":   "a tonne is a mass, and weighs 9.80665 kN; give the force in kN",
-			"ton": aTon, "tons": aTon, "tonf": aTon, "ton-force": aTon, "tons-force": aTon, "ton force": aTon, "tons force": aTon,
-		},
-		"torque": {
-			"m": aTorque + "N·m or kgf·m", "cm": aTorque + "N·cm or kgf·cm", "mm": aTorque + "N·mm",
-			"ft": aTorque + "lbf·ft", "foot": aTorque + "lbf·ft", "feet": aTorque + "lbf·ft",
-			"in": aTorque + "lbf·in", "inch": aTorque + "lbf·in", "inches": aTorque + "lbf·in",
-			"lb": aTorque + "lbf·ft or lbf·in", "lbs": aTorque + "lbf·ft or lbf·in", "lbf": aTorque + "lbf·ft or lbf·in",
-			"pounds": aTorque + "lbf·ft or lbf·in", "kg": aTorque + "kgf·m or kgf·cm", "kgf": aTorque + "kgf·m or kgf·cm",
-			"N": aTorque + "N·m", "kN": aTorque + "kN·m", "oz": aTorque + "ozf·in", "ozf": aTorque + "ozf·in",
-			"nm": "nm is the nanometre; write N·m", "mN": "mN is the millinewton; write N·m, or N·mm for the mN·m", "mN·m": "write N·mm, which is the same", "mNm": "write N·mm, which is the same",
-			"J": "the joule is an energy; write N·m",
-		},
-		"pressure": {
-			"kg": aPressure + "kgf/cm²", "kgf": aPressure + "kgf/cm²", "kilo": aPressure + "kgf/cm²", "kilos": aPressure + "kgf/cm²",
-			"lb": aPressure + "psi", "lbs": aPressure + "psi", "lbf": aPressure + "psi", "pounds": aPressure + "psi", "N": aPressure + "N/mm² or N/m²",
-			"psig": "gauge or absolute is not part of the unit; write psi", "psia": "gauge or absolute is not part of the unit; write psi",
-			"barg": "gauge or absolute is not part of the unit; write bar", "bara": "gauge or absolute is not part of the unit; write bar",
-			"mPa": "mPa is the millipascal; write MPa", "mpa": "write MPa",
-			"inH2O (4 °C)": aWater, "inH2O (60 °F)": aWater, "inH2O (20 °C)": aWater, "inH2O@4C": aWater, "inH2O@60F": aWater,
-		},
-		"temperature":            {"°": "write °C or °F", "degrees": "write °C or °F", "degree": "write °C or °F", "deg": "write °C or °F"},
-		"temperature difference": {"°": "write K, °C or °F", "degrees": "write K, °C or °F", "degree": "write K, °C or °F", "deg": "write K, °C or °F"},
-		"dynamic viscosity": {
-			"cSt":   aDensity,
-			"St":    aDensity,
-			"mm2/s": aDensity,
-			"mm²/s": aDensity,
-		},
-		"mass": {
-			"lbf": "a pound-force is a force; write lb for the pound on the scales", "kgf": "a kilogram-force is a force; write kg", "kp": "a kilopond is a force; write kg",
-			"gf": "a gram-force is a force; write g", "pond": "a pond is a force; write g", "ozf": "an ounce-force is a force; write oz",
-			"N": "a newton is a force, the weight of 101.972 g; give the mass in g or kg", "kN": "a kilonewton is a force, the weight of 101.972 kg; give the mass in kg",
-			"gr": "gr is the grain, 0.06479891 g; write g for the gram", "gr.": "gr is the grain, 0.06479891 g; write g for the gram",
-			"t": "write kg; a tonne is 1000 of them", "ton": aTonne, "tons": aTonne,
-		},
-		"pure number": {
-			"‰":  "a per mille is a tenth of a percent; write %",
-			"/K": perKelvin, "1/K": perKelvin, "K⁻¹": perKelvin, "K^-1": perKelvin, "ppm/K": perKelvin, "/°C": perKelvin, "1/°C": perKelvin, "ppm/°C": perKelvin,
-			"µm/m·K": perKelvin, "µm/(m·K)": perKelvin, "µm/m/K": perKelvin, "µm/m·°C": perKelvin, "mm/m·K": perKelvin,
-			"/°F": perDegree, "1/°F": perDegree, "ppm/°F": perDegree, "in/in·°F": perDegree, "in/in/°F": perDegree, "µin/in·°F": perDegree,
-		},
-		"rotational speed": {"Hz": "the hertz counts cycles of any kind; write r/s"},
+	for _, m := range mistakes {
+		if m.dimension == d.name && m.spelling == spelling {
+			return m.fix, true
+		}
 	}
-	fix, ok = fixes[d.name][spelling]
-	return fix, ok
+	return "", false
+}
+
+const (
+	aPound    = "a pound is a mass; write lbf for the force that it weighs"
+	aKilogram = "a kilogram is a mass; write kgf for the force that it weighs"
+	aTorque   = "a torque is a force times a length; write "
+	aPressure = "a pressure is a force over an area; write "
+	aTon      = "a ton-force is 2000 lbf in the US, 2240 lbf elsewhere, and 1000 kgf where it is metric; write US tonf, lbf or kgf"
+	aTonne    = "a ton is 907.18474 kg in the US, 1016.0469088 kg elsewhere, and 1000 kg where it is metric; write kg or lb"
+	aDensity  = "a kinematic viscosity is no dynamic one; multiply its mm²/s by the density in g/cm³ and write mPa·s"
+	perKelvin = "a pure number has no unit; write what a coefficient comes to for each kelvin as a number, 11.7e-6 or 11.7 ppm"
+	perDegree = "a pure number has no unit; multiply what a coefficient comes to for each degree Fahrenheit by 1.8 for each kelvin, and write it as a number"
+	aWater    = "water has another density at another temperature; write inH2O for the conventional inch of water, 249.08891 Pa, or give the pressure in Pa"
+)
+
+// mistakes are a table and no map, which would be made by a program as long as itself.
+var mistakes = []struct{ dimension, spelling, fix string }{
+	{"length", "NM", "nm is the nanometre, and N·m a unit of torque; write a unit of length, such as mm"},
+	{"force", "lb", aPound}, {"force", "lbs", aPound}, {"force", "pound", aPound}, {"force", "pounds", aPound}, {"force", "lb.", aPound}, {"force", "lbs.", aPound},
+	{"force", "lbm", aPound}, {"force", "kg", aKilogram}, {"force", "kilo", aKilogram}, {"force", "kilos", aKilogram}, {"force", "kilogram", aKilogram},
+	{"force", "kilograms", aKilogram}, {"force", "g", "a gram is a mass; write gf for its weight"}, {"force", "oz", "an ounce is a mass; write ozf for its weight"},
+	{"force", "t", "a tonne is a mass, and weighs 9.80665 kN; give the force in kN"}, {"force", "ton", aTon}, {"force", "tons", aTon}, {"force", "tonf", aTon},
+	{"force", "ton-force", aTon}, {"force", "tons-force", aTon}, {"force", "ton force", aTon}, {"force", "tons force", aTon},
+	{"torque", "m", aTorque + "N·m or kgf·m"}, {"torque", "cm", aTorque + "N·cm or kgf·cm"}, {"torque", "mm", aTorque + "N·mm"}, {"torque", "ft", aTorque + "lbf·ft"},
+	{"torque", "foot", aTorque + "lbf·ft"}, {"torque", "feet", aTorque + "lbf·ft"}, {"torque", "in", aTorque + "lbf·in"}, {"torque", "inch", aTorque + "lbf·in"},
+	{"torque", "inches", aTorque + "lbf·in"}, {"torque", "lb", aTorque + "lbf·ft or lbf·in"}, {"torque", "lbs", aTorque + "lbf·ft or lbf·in"},
+	{"torque", "lbf", aTorque + "lbf·ft or lbf·in"}, {"torque", "pounds", aTorque + "lbf·ft or lbf·in"}, {"torque", "kg", aTorque + "kgf·m or kgf·cm"},
+	{"torque", "kgf", aTorque + "kgf·m or kgf·cm"}, {"torque", "N", aTorque + "N·m"}, {"torque", "kN", aTorque + "kN·m"}, {"torque", "oz", aTorque + "ozf·in"},
+	{"torque", "ozf", aTorque + "ozf·in"}, {"torque", "nm", "nm is the nanometre; write N·m"}, {"torque", "mN", "mN is the millinewton; write N·m, or N·mm for the mN·m"},
+	{"torque", "mN·m", "write N·mm, which is the same"}, {"torque", "mNm", "write N·mm, which is the same"}, {"torque", "J", "the joule is an energy; write N·m"},
+	{"pressure", "kg", aPressure + "kgf/cm²"}, {"pressure", "kgf", aPressure + "kgf/cm²"}, {"pressure", "kilo", aPressure + "kgf/cm²"},
+	{"pressure", "kilos", aPressure + "kgf/cm²"}, {"pressure", "lb", aPressure + "psi"}, {"pressure", "lbs", aPressure + "psi"}, {"pressure", "lbf", aPressure + "psi"},
+	{"pressure", "pounds", aPressure + "psi"}, {"pressure", "N", aPressure + "N/mm² or N/m²"}, {"pressure", "psig", "gauge or absolute is not part of the unit; write psi"},
+	{"pressure", "psia", "gauge or absolute is not part of the unit; write psi"}, {"pressure", "barg", "gauge or absolute is not part of the unit; write bar"},
+	{"pressure", "bara", "gauge or absolute is not part of the unit; write bar"}, {"pressure", "mPa", "mPa is the millipascal; write MPa"}, {"pressure", "mpa", "write MPa"},
+	{"pressure", "inH2O (4 °C)", aWater}, {"pressure", "inH2O (60 °F)", aWater}, {"pressure", "inH2O (20 °C)", aWater}, {"pressure", "inH2O@4C", aWater},
+	{"pressure", "inH2O@60F", aWater},
+	{"temperature", "°", "write °C or °F"}, {"temperature", "degrees", "write °C or °F"}, {"temperature", "degree", "write °C or °F"},
+	{"temperature", "deg", "write °C or °F"},
+	{"temperature difference", "°", "write K, °C or °F"}, {"temperature difference", "degrees", "write K, °C or °F"},
+	{"temperature difference", "degree", "write K, °C or °F"}, {"temperature difference", "deg", "write K, °C or °F"},
+	{"dynamic viscosity", "cSt", aDensity}, {"dynamic viscosity", "St", aDensity}, {"dynamic viscosity", "mm2/s", aDensity}, {"dynamic viscosity", "mm²/s", aDensity},
+	{"mass", "lbf", "a pound-force is a force; write lb for the pound on the scales"}, {"mass", "kgf", "a kilogram-force is a force; write kg"},
+	{"mass", "kp", "a kilopond is a force; write kg"}, {"mass", "gf", "a gram-force is a force; write g"}, {"mass", "pond", "a pond is a force; write g"},
+	{"mass", "ozf", "an ounce-force is a force; write oz"}, {"mass", "N", "a newton is a force, the weight of 101.972 g; give the mass in g or kg"},
+	{"mass", "kN", "a kilonewton is a force, the weight of 101.972 kg; give the mass in kg"}, {"mass", "gr", "gr is the grain, 0.06479891 g; write g for the gram"},
+	{"mass", "gr.", "gr is the grain, 0.06479891 g; write g for the gram"}, {"mass", "t", "write kg; a tonne is 1000 of them"}, {"mass", "ton", aTonne},
+	{"mass", "tons", aTonne},
+	{"pure number", "‰", "a per mille is a tenth of a percent; write %"}, {"pure number", "/K", perKelvin}, {"pure number", "1/K", perKelvin},
+	{"pure number", "K⁻¹", perKelvin}, {"pure number", "K^-1", perKelvin}, {"pure number", "ppm/K", perKelvin}, {"pure number", "/°C", perKelvin},
+	{"pure number", "1/°C", perKelvin}, {"pure number", "ppm/°C", perKelvin}, {"pure number", "µm/m·K", perKelvin}, {"pure number", "µm/(m·K)", perKelvin},
+	{"pure number", "µm/m/K", perKelvin}, {"pure number", "µm/m·°C", perKelvin}, {"pure number", "mm/m·K", perKelvin}, {"pure number", "/°F", perDegree},
+	{"pure number", "1/°F", perDegree}, {"pure number", "ppm/°F", perDegree}, {"pure number", "in/in·°F", perDegree}, {"pure number", "in/in/°F", perDegree},
+	{"pure number", "µin/in·°F", perDegree},
+	{"rotational speed", "Hz", "the hertz counts cycles of any kind; write r/s"},
 }
 
 // nearest returns the symbols of the units whose spelling is most like the one

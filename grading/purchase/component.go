@@ -140,7 +140,9 @@ func (n *numbers) whole(kept []int) *component {
 			members = append(members, i)
 		}
 	}
-	for _, j := range slices.Sorted(slices.Values(kept)) {
+	inOrder := slices.Clone(kept)
+	slices.SortStableFunc(inOrder, cmp.Compare)
+	for _, j := range inOrder {
 		members = append(members, len(n.parts)+j)
 	}
 	for k, w := range n.demands {

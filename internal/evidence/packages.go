@@ -22,6 +22,7 @@ func Packages(root string) []Package {
 		{"fasteners", fastenersChecks(), []string{"series", "stress_area_tabulated", "strength", "grade", "hardness"}},
 		{"torque", torqueChecks(), nil},
 		{"torque/preload", preloadChecks(), []string{"nut_factor", "friction_class", "method", "accuracy", "embedding", "key_torque"}},
+		{"torque/examination", examinationChecks(), nil},
 	}
 	var packages []Package
 	for _, p := range table {

@@ -10,7 +10,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"example.com/closefit/fasteners"
-	"example.com/closefit/torque"
 	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
@@ -35,7 +34,6 @@ func preloadChecks() map[string]Check {
 		"embedding_loss":    embeddingLoss,
 		"shear_area":        shearArea,
 		"strips":            strips,
-		"neighbour":         neighbourPreload,
 		"breaking_torque":   breakingTorque,
 		"extension_torque":  extensionTorque,
 		"extension_setting": extensionSetting,
@@ -348,29 +346,6 @@ func strips(r *Row) (Result, error) {
 		force = s.BoltThread.Lo()
 	}
 	return Float64(force.Float64(units.Newton)), r.ExpectUnit("N")
-}
-
-// neighbourPreload is the preload of the first of so many bolts on one part when all have been pulled
-// to the same preload once, in their order.
-func neighbourPreload(r *Row) (Result, error) {
-	joint, errJoint := jointOf(r)
-	count, errCount := r.Int("bolts")
-	share, errShare := Parse(r, "share", units.Parse[units.RatioInterval])
-	to, errTo := Parse(r, "to", units.ParseForce)
-	if err := errors.Join(errJoint, errCount, errShare, errTo, r.ExpectUnit("N")); err != nil {
-		return Result{}, err
-	}
-	var names []string
-	var pulls []preload.BoltPull
-	for i := range count {
-		names = append(names, fmt.Sprint(i+1))
-		pulls = append(pulls, preload.BoltPull{Bolt: names[i], To: to})
-	}
-	i, err := preload.Neighbours{Joint: joint, Pattern: torque.Row(names...), Share: share}.Tighten(pulls...)
-	if err != nil {
-		return Result{}, err
-	}
-	return Float64(i.Preloads[count-1][0].Mid().Float64(units.Newton)), nil
 }
 
 func breakingTorque(r *Row) (Result, error) {

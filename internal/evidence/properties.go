@@ -30,6 +30,7 @@ var properties = []property{
 	{"torque", "each bolt is tightened once at each stage; an order is an arrangement of the bolts", []string{"TestEachBoltAtEachStageOnce", "TestOrdersAreArrangements"}},
 	{"torque/ledger", "the ledger does what a plain model of it does", []string{"TestAsThePlainModel"}},
 	{"torque/preload", "a forecast holds every case within its inputs; preload rises with torque; torque and preload are inverse", []string{"TestForecastHoldsEveryCase", "TestPreloadIsMonotonic", "TestTorqueOfPreloadOfTorque"}},
+	{"torque/examination", "what is expected of each pull holds two bolts under one cap, whatever they are within their ranges; what is left is never more than the last stage gives", []string{"TestExpectHoldsTwoBolts", "TestLeft"}},
 }
 
 func writeProperties(b *bytes.Buffer) {

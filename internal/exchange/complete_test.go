@@ -34,18 +34,19 @@ type registered struct {
 // line here and one file beside this one.
 func packages() map[string]registered {
 	return map[string]registered{
-		"units":            {unitsForms(), unitsExceptions()},
-		"clearance":        {clearanceForms(), nil},
-		"units/measure":    {measureForms(), measureExceptions()},
-		"clearance/isofit": {isofitForms(), nil},
-		"clearance/stack":  {stackForms(), stackExceptions()},
-		"clearance/film":   {filmForms(), filmExceptions()},
-		"fasteners":        {fastenersForms(), nil},
-		"grading":          {gradingForms(), nil},
-		"grading/purchase": {purchaseForms(), nil},
-		"torque":           {torqueForms(), torqueExceptions()},
-		"torque/ledger":    {ledgerForms(), ledgerExceptions()},
-		"torque/preload":   {preloadForms(), nil},
+		"units":              {unitsForms(), unitsExceptions()},
+		"clearance":          {clearanceForms(), nil},
+		"units/measure":      {measureForms(), measureExceptions()},
+		"clearance/isofit":   {isofitForms(), nil},
+		"clearance/stack":    {stackForms(), stackExceptions()},
+		"clearance/film":     {filmForms(), filmExceptions()},
+		"fasteners":          {fastenersForms(), nil},
+		"grading":            {gradingForms(), nil},
+		"grading/purchase":   {purchaseForms(), nil},
+		"torque":             {torqueForms(), torqueExceptions()},
+		"torque/ledger":      {ledgerForms(), ledgerExceptions()},
+		"torque/preload":     {preloadForms(), preloadExceptions()},
+		"torque/examination": {examinationForms(), nil},
 	}
 }
 

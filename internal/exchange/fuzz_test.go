@@ -13,18 +13,19 @@ import (
 	"example.com/closefit/units"
 )
 
-func FuzzUnits(f *testing.F)     { fuzzForms(f, unitsForms()) }
-func FuzzMeasure(f *testing.F)   { fuzzForms(f, measureForms()) }
-func FuzzClearance(f *testing.F) { fuzzForms(f, clearanceForms()) }
-func FuzzIsofit(f *testing.F)    { fuzzForms(f, isofitForms()) }
-func FuzzStack(f *testing.F)     { fuzzForms(f, stackForms()) }
-func FuzzFilm(f *testing.F)      { fuzzForms(f, filmForms()) }
-func FuzzFasteners(f *testing.F) { fuzzForms(f, fastenersForms()) }
-func FuzzGrading(f *testing.F)   { fuzzForms(f, gradingForms()) }
-func FuzzPurchase(f *testing.F)  { fuzzForms(f, purchaseForms()) }
-func FuzzTorque(f *testing.F)    { fuzzForms(f, torqueForms()) }
-func FuzzLedger(f *testing.F)    { fuzzForms(f, ledgerForms()) }
-func FuzzPreload(f *testing.F)   { fuzzForms(f, preloadForms()) }
+func FuzzUnits(f *testing.F)       { fuzzForms(f, unitsForms()) }
+func FuzzMeasure(f *testing.F)     { fuzzForms(f, measureForms()) }
+func FuzzClearance(f *testing.F)   { fuzzForms(f, clearanceForms()) }
+func FuzzIsofit(f *testing.F)      { fuzzForms(f, isofitForms()) }
+func FuzzStack(f *testing.F)       { fuzzForms(f, stackForms()) }
+func FuzzFilm(f *testing.F)        { fuzzForms(f, filmForms()) }
+func FuzzFasteners(f *testing.F)   { fuzzForms(f, fastenersForms()) }
+func FuzzGrading(f *testing.F)     { fuzzForms(f, gradingForms()) }
+func FuzzPurchase(f *testing.F)    { fuzzForms(f, purchaseForms()) }
+func FuzzTorque(f *testing.F)      { fuzzForms(f, torqueForms()) }
+func FuzzLedger(f *testing.F)      { fuzzForms(f, ledgerForms()) }
+func FuzzPreload(f *testing.F)     { fuzzForms(f, preloadForms()) }
+func FuzzExamination(f *testing.F) { fuzzForms(f, examinationForms()) }
 
 // fuzzForms reads any text as any type of a package. A name of no type stands for one
 // that its length picks, so that few texts are wasted.

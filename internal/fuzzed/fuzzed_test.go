@@ -104,7 +104,7 @@ var noReaders = map[string]string{
 // fails for a type that is not registered there.
 var exchange = map[string]string{
 	"units": "FuzzUnits", "units/measure": "FuzzMeasure", "clearance": "FuzzClearance", "clearance/isofit": "FuzzIsofit", "clearance/stack": "FuzzStack", "clearance/film": "FuzzFilm",
-	"fasteners": "FuzzFasteners", "grading": "FuzzGrading", "grading/purchase": "FuzzPurchase", "torque": "FuzzTorque", "torque/ledger": "FuzzLedger", "torque/preload": "FuzzPreload",
+	"fasteners": "FuzzFasteners", "grading": "FuzzGrading", "grading/purchase": "FuzzPurchase", "torque": "FuzzTorque", "torque/ledger": "FuzzLedger", "torque/preload": "FuzzPreload", "torque/examination": "FuzzExamination",
 }
 
 var reads = regexp.MustCompile(`^(Parse|Read|Decode|Unmarshal|Load|Open|From)([A-Z].*)?$`)

@@ -26,7 +26,7 @@ import (
 var (
 	mutants  = flag.Int("mutants", 0, "how many mutants to try; 0 tries none")
 	seed     = flag.Uint64("seed", 1, "which sample of them")
-	packages = flag.String("packages", "units,units/measure,clearance,grading,grading/purchase,torque,torque/ledger,torque/preload", "the packages to change, with commas")
+	packages = flag.String("packages", "units,units/measure,clearance,grading,grading/purchase,torque,torque/ledger,torque/preload,torque/examination", "the packages to change, with commas")
 	only     = flag.String("only", "", "lines to change, as units/root.go:20 with commas, each in every way there is, in place of a sample")
 	limit    = flag.Duration("limit", 3*time.Minute, "how long the tests of one mutant may take; more is noticed")
 )

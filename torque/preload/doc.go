@@ -9,12 +9,10 @@
 // torque. A [Wrench] is the tool in the hand: what it can be set to, and what the bolt then gets,
 // through a crow's foot too. [Swings] divides a turn that is too long for one swing of the arm.
 //
-// [YieldBolt.Follow] follows a bolt through all the stages of a plan's group. An [Embedding] is what
-// its surfaces lose in service, [Neighbours] are the bolts that take preload from each other as they
-// are tightened, and an [Engagement] says whether the bolt breaks or a thread strips.
-// [BreakingTorque] and [KeyTorque] are what a bolt and the key in its head stand.
-// [Installed.Examine] puts all of it beside a plan, and returns the questions that have to be
-// answered before it is carried out.
+// A [Course] follows a bolt through all of its pulls, back-offs among them. An [Embedding] is what
+// its surfaces lose in service, and an [Engagement] says whether the bolt breaks or a thread strips.
+// [BreakingTorque] and [KeyTorque] are what a bolt and the key in its head stand. What a plan means
+// for its bolts, and what neighbours take from each other, is asked of package examination.
 //
 // # Everything is a range
 //

@@ -221,7 +221,7 @@ func (f Forecast) Working(torque units.TorqueUnit, force units.ForceUnit, places
 		Formula: "F = min( F0 + k P θ/360°, Fy )",
 		Numbers: fmt.Sprintf("k = %s, P = %s, Fy = %s, μth = %v, μb = %v",
 			f.Bolt.Stiffness.FormatOutward(units.KilonewtonPerMillimetre, 1),
-			lengthOf(thread, thread.Pitch()), f.Envelope.FormatOutward(force, places), f.Bolt.Friction.Thread, f.Bolt.Friction.Bearing),
+			thread.Written(thread.Pitch()), f.Envelope.FormatOutward(force, places), f.Bolt.Friction.Thread, f.Bolt.Friction.Bearing),
 		Result: fmt.Sprintf("yield begins after a turn of %s", f.turnToYield().FormatOutward(units.Degree, 0)),
 		Source: "VDI 2230-1:2015, 5.4.3 and 5.5.1",
 	}
@@ -230,7 +230,7 @@ func (f Forecast) Working(torque units.TorqueUnit, force units.ForceUnit, places
 		if i > 0 {
 			step.Name = "turn " + s.Added.FormatOutward(units.Degree, 0)
 		}
-		step.Result = s.Preload.FormatOutward(force, places) + ", " + yieldWords[s.Elastic]
+		step.Result = s.Preload.FormatOutward(force, places) + ", " + s.Yielded()
 		if s.Plastic.Hi().Sign() > 0 {
 			step.Result += fmt.Sprintf("; %s of the turn is plastic and leaves %s", s.Share.FormatOutward(units.Percent, 0), stretchOf(thread, s.Stretch))
 		}
@@ -243,8 +243,16 @@ func (f Forecast) Working(torque units.TorqueUnit, force units.ForceUnit, places
 	return w
 }
 
-// yieldWords say what the verdict on a bolt's turn means of the bolt.
-var yieldWords = map[measure.Verdict]string{measure.Conforming: "not yielded", measure.AboveLimit: "yielded", measure.Undecided: "perhaps yielded"}
+// Yielded says in words whether the bolt has yielded: "not yielded", "yielded" or "perhaps yielded".
+func (s State) Yielded() string {
+	switch s.Elastic {
+	case measure.Conforming:
+		return "not yielded"
+	case measure.AboveLimit:
+		return "yielded"
+	}
+	return "perhaps yielded"
+}
 
 // turnToYield returns the turn at which yield begins as people read it, from zero on.
 func (f Forecast) turnToYield() units.AngleInterval {

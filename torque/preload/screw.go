@@ -23,17 +23,17 @@ type Screw struct {
 	Hole   units.Length     `json:"hole"` // dh, the clearance hole or its chamfer, whichever is larger
 }
 
-// bearing returns Db.
-func (s Screw) bearing() units.Length { return s.Face.Add(s.Hole).MulRat(big.NewRat(1, 2)) }
+// Bearing returns Db, the mean diameter of the bearing face.
+func (s Screw) Bearing() units.Length { return s.Face.Add(s.Hole).MulRat(big.NewRat(1, 2)) }
 
 func (s Screw) check() error {
 	switch {
 	case s.Thread.Major().Sign() <= 0:
 		return impossible("screw", "no thread", `give it one, as in fasteners.MustParseThread("M10")`)
 	case s.Hole.Less(s.Thread.Major()):
-		return impossible("hole under the head", s.Hole.String(), "write the diameter of the clearance hole or its chamfer, at least the thread's "+lengthOf(s.Thread, s.Thread.Major()))
+		return impossible("hole under the head", s.Hole.String(), "write the diameter of the clearance hole or its chamfer, at least the thread's "+s.Thread.Written(s.Thread.Major()))
 	case s.Face.Cmp(s.Hole) <= 0:
-		return impossible("face under the head", s.Face.String(), "write the outside diameter of the bearing face, larger than the hole's "+lengthOf(s.Thread, s.Hole))
+		return impossible("face under the head", s.Face.String(), "write the outside diameter of the bearing face, larger than the hole's "+s.Thread.Written(s.Hole))
 	}
 	return nil
 }
@@ -54,7 +54,7 @@ func (s Screw) levers(f Friction) (least, most *big.Rat) {
 // lever returns the torque for each newton of preload, in millimetres.
 func (s Screw) lever(thread, bearing *big.Rat) *big.Rat {
 	l := s.threadLever(thread)
-	head := s.bearing().Rat(units.Millimetre)
+	head := s.Bearing().Rat(units.Millimetre)
 	head.Mul(head, bearing)
 	return l.Add(l, head.Mul(head, big.NewRat(1, 2)))
 }
@@ -151,7 +151,7 @@ func (s Screw) Working(torque units.TorqueInterval, f Friction, in units.TorqueU
 		Name:    fmt.Sprintf("what %s promises on %v", torque.FormatOutward(in, 1), t),
 		Formula: "F = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb )",
 		Numbers: fmt.Sprintf("T = %s, P = %s, d2 = %s, Db = %s, μth = %v, μb = %v", torque.FormatOutward(in, 1),
-			lengthOf(t, t.Pitch()), lengthOf(t, t.PitchDiameter()), lengthOf(t, s.bearing()), f.Thread, f.Bearing),
+			t.Written(t.Pitch()), t.Written(t.PitchDiameter()), t.Written(s.Bearing()), f.Thread, f.Bearing),
 		Result: preload.FormatOutward(force, places),
 		Source: "ISO 16047:2005",
 		Notes: []string{
@@ -167,14 +167,6 @@ func (s Screw) Working(torque units.TorqueInterval, f Friction, in units.TorqueU
 // factorOf returns the tightening factor αA of preloads above zero, Hi/Lo, as a text.
 func factorOf(preload units.ForceInterval) string {
 	return units.One.OfRat(preload.Hi().Ratio(preload.Lo())).Format(units.One, 2, units.HalfEven)
-}
-
-// lengthOf returns a length in the unit of a thread's standard.
-func lengthOf(t fasteners.Thread, l units.Length) string {
-	if t.IsUnified() {
-		return l.Format(units.Inch, 4, units.HalfEven)
-	}
-	return l.Format(units.Millimetre, 3, units.HalfEven)
 }
 
 func (s Screw) checkWith(f Friction) error {

@@ -231,8 +231,8 @@ func (e Engagement) Stripping() (Stripping, error) {
 	return s, nil
 }
 
-// weakest returns the preload at which the first of the two threads strips.
-func (s Stripping) weakest() units.ForceInterval {
+// Weakest returns the preload at which the first of the two threads strips.
+func (s Stripping) Weakest() units.ForceInterval {
 	return units.MustInterval(units.Min(s.BoltThread.Lo(), s.HoleThread.Lo()), units.Min(s.BoltThread.Hi(), s.HoleThread.Hi()))
 }
 
@@ -282,7 +282,7 @@ func (s Stripping) Working(force units.ForceUnit, places int32) units.Working {
 	e := s.Engagement
 	where := "a tapped hole"
 	if !e.Flats.IsZero() {
-		where = "a nut, " + lengthOf(e.Thread, e.Flats) + " across flats"
+		where = "a nut, " + e.Thread.Written(e.Flats) + " across flats"
 	}
 	show := func(f units.ForceInterval) string { return f.FormatOutward(force, places) }
 	stress := func(p units.PressureInterval) string { return p.FormatOutward(units.Megapascal, 0) }

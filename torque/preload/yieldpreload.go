@@ -57,7 +57,7 @@ func (s Screw) sizes(section units.Length) sizes {
 	return sizes{
 		pitch:   s.Thread.Pitch().Float64(units.Millimetre),
 		d2:      s.Thread.PitchDiameter().Float64(units.Millimetre),
-		bearing: s.bearing().Float64(units.Millimetre),
+		bearing: s.Bearing().Float64(units.Millimetre),
 		d0:      d0,
 	}
 }

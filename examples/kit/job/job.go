@@ -9,7 +9,7 @@ import (
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/torque"
-	"example.com/closefit/torque/preload"
+	"example.com/closefit/torque/examination"
 	"example.com/closefit/units"
 )
 
@@ -36,7 +36,7 @@ type Job struct {
 	trial       *torque.Plan
 	fitted      []fitted // what bolts go into each group of the trial assembly
 	plan        *torque.Plan
-	knownBolts  map[Phase]map[string]preload.Installed // what is said of the bolts of each group of a plan
+	knownBolts  map[Phase]map[string]examination.Installed // what is said of the bolts of each group of a plan
 	films       []filmOf
 	excuses     []Excuse
 	identity    planfile.Identity
@@ -121,7 +121,7 @@ func (r *reader) job(f file) *Job {
 	j.plan = r.readPlan(f.Title, "tightening", f.Tightening)
 	trial := r.usedOnce(f.Trial, f.Tightening)
 	j.trial, j.fitted = r.readPlan(f.Title+", trial assembly", planfile.Trial, trial), readFitted(trial)
-	j.knownBolts = map[Phase]map[string]preload.Installed{
+	j.knownBolts = map[Phase]map[string]examination.Installed{
 		Trial: r.knownBolts(planfile.Trial, trial), Final: r.knownBolts("tightening", f.Tightening),
 	}
 	j.torqued()

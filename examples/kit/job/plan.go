@@ -8,7 +8,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/torque"
-	"example.com/closefit/torque/preload"
+	"example.com/closefit/torque/examination"
 )
 
 // readPlan reads a list of groups of bolts into a plan; nil if there are none. Rods are
@@ -38,14 +38,16 @@ func (r *reader) readPlan(title, key string, groups []planfile.Group) *torque.Pl
 
 // knownBolts reads what a list of groups says of their bolts. What is wrong with it was found when
 // the plan was read.
-func (r *reader) knownBolts(key string, groups []planfile.Group) map[string]preload.Installed {
+func (r *reader) knownBolts(key string, groups []planfile.Group) map[string]examination.Installed {
 	known, _ := planfile.Bolts(key, groups, r.places)
 	return known
 }
 
 // KnownBolts returns what the job says of the bolts of each group of the trial or the final
 // assembly, by the group's name, where it says anything.
-func (j *Job) KnownBolts(p Phase) map[string]preload.Installed { return maps.Clone(j.knownBolts[p]) }
+func (j *Job) KnownBolts(p Phase) map[string]examination.Installed {
+	return maps.Clone(j.knownBolts[p])
+}
 
 // holdRods reports whether a group's bolts hold the caps of rods: its name says so, and each
 // bolt is known to hold a cap.

@@ -39,7 +39,7 @@ func tightening() *Lesson {
 
 // rodBolt is a rod bolt of the tide mill, M8 of class 10.9, with a joint of springs known to a tenth.
 func rodBolt(friction units.RatioInterval) (preload.YieldBolt, error) {
-	thread := fasteners.MustParseThread("M8")
+	thread := metric(8, 125)
 	strength, err := fasteners.StrengthOf("10.9", thread)
 	if err != nil {
 		return preload.YieldBolt{}, err
@@ -54,6 +54,15 @@ func rodBolt(friction units.RatioInterval) (preload.YieldBolt, error) {
 		Stiffness: units.PlusMinus(k, k.MulRat(ratio(1, 10))),
 		Yield:     units.Between(strength.Yield, strength.Tensile),
 	}, nil
+}
+
+// metric is the thread of so many millimetres, and so many hundredths of pitch.
+func metric(diameter, pitch int64) fasteners.Thread {
+	t, err := fasteners.MetricThread(millimetres(diameter, 0), millimetres(pitch, 2))
+	if err != nil {
+		panic("lesson: " + err.Error())
+	}
+	return t
 }
 
 func joint() fasteners.Joint {
@@ -154,13 +163,13 @@ func curveOf(friction units.Ratio, torque units.Torque) (page.Series, error) {
 
 func torqueTask(d *draws) setter {
 	nm, kn := units.NewtonMetre, units.Kilonewton
-	thread := fasteners.MustParseThread([]string{"M8", "M10", "M12"}[d.IntN(3)])
-	face, hole := map[string]int64{"M8": 116, "M10": 146, "M12": 166}[thread.String()], map[string]int64{"M8": 90, "M10": 110, "M12": 135}[thread.String()]
+	bolt := [...]struct{ diameter, pitch, face, hole int64 }{{8, 125, 116, 90}, {10, 150, 146, 110}, {12, 175, 166, 135}}[d.IntN(3)]
+	thread := metric(bolt.diameter, bolt.pitch)
 	lo := d.from(9, 14, 1)
 	coefficient := func(n int64) units.Ratio { return units.One.Of(decimal.New(n, -2)) }
 	friction := units.Between(coefficient(lo), coefficient(lo+d.from(3, 7, 1)))
 	torque := units.Exactly(nm.OfInt(d.from(20, 60, 1)))
-	screw := preload.Screw{Thread: thread, Face: millimetres(face, 1), Hole: millimetres(hole, 1)}
+	screw := preload.Screw{Thread: thread, Face: millimetres(bolt.face, 1), Hole: millimetres(bolt.hole, 1)}
 	of := func(in, under units.RatioInterval) units.ForceInterval {
 		f, err := screw.Preload(torque, preload.Friction{Thread: in, Bearing: under})
 		if err != nil {
@@ -175,7 +184,7 @@ func torqueTask(d *draws) setter {
 	}
 	t := &task[units.ForceDim]{unit: kn, places: 1, round: outward, exact: both, working: working,
 		text: "A bolt is tightened to a torque, and its friction is known to a range, the same in the thread and under the head. Which preload can it have, from the least to the most?",
-		given: [][2]string{{"bolt", thread.String() + ", pitch " + thread.Pitch().String()}, {"pitch diameter d2", thread.PitchDiameter().Format(units.Millimetre, 3, units.HalfEven)}, {"mean diameter of the bearing face Db", screw.Face.Add(screw.Hole).MulRat(ratio(1, 2)).String()},
+		given: [][2]string{{"bolt", thread.String() + ", pitch " + thread.Pitch().String()}, {"pitch diameter d2", thread.PitchDiameter().Format(units.Millimetre, 3, units.HalfEven)}, {"mean diameter of the bearing face Db", screw.Bearing().String()},
 			{"torque", torque.String()}, {"friction", friction.String()}, {"formula", "F = T / ( P/(2π) + 0.577 d2 μ + 0.5 Db μ )"}}}
 	tiny := units.Exactly(units.One.Of(decimal.New(1, -12)))
 	t.mistaken(of(friction, tiny), "You forgot the friction under the head. It takes about half of the torque.")

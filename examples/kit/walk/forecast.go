@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/examination"
 	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 )
 
 // Bolts are what is known of the bolts of each group, by the group's name: what planfile.File.Bolts
 // and job.Job.KnownBolts hold. A group that is not in it is not known.
-type Bolts map[string]preload.Installed
+type Bolts map[string]examination.Installed
 
 // Meaning returns what a plan's numbers mean for the bolts, group by group in the plan's order:
 // what to expect of each stage, what embedding and neighbours take away again, the margin against
@@ -183,7 +184,7 @@ func ofGauge(by units.Angle) (units.AngleInterval, string) {
 
 // expect returns what to expect of the step: with what was reached in the place of what the plan
 // asks, for a turn that was longer takes more torque.
-func (c *comparison) expect(known preload.Installed, reached units.TorqueInterval, turned units.AngleInterval) (preload.State, error) {
+func (c *comparison) expect(known examination.Installed, reached units.TorqueInterval, turned units.AngleInterval) (preload.State, error) {
 	pull := c.step.Do
 	if t, ok := torque.As[torque.Tighten](pull); ok && !reached.IsEmpty() {
 		t.To, t.Within = reached.Mid(), reached

@@ -6,6 +6,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/fasteners"
+	"example.com/closefit/torque/examination"
 	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 )
@@ -43,9 +44,9 @@ type Bolt struct {
 
 // Bolts returns what the groups that a file lists under the key say of their bolts, by the
 // name of the group. A group that says nothing is not in it.
-func Bolts(key string, groups []Group, places *tomlfile.Places) (map[string]preload.Installed, tomlfile.Errors) {
+func Bolts(key string, groups []Group, places *tomlfile.Places) (map[string]examination.Installed, tomlfile.Errors) {
 	r := &reader{places: places, key: key, index: map[string]int{}}
-	found := map[string]preload.Installed{}
+	found := map[string]examination.Installed{}
 	for i, t := range groups {
 		if b, ok := r.bolt(fmt.Sprintf("%s[%d].bolt", key, i), t.Bolt); ok {
 			found[t.Group] = b
@@ -73,7 +74,7 @@ type boltReader struct {
 }
 
 // bolt reads what a group says of its bolts; ok is false if it says nothing, or something wrong.
-func (r *reader) bolt(path string, t *Bolt) (b preload.Installed, ok bool) {
+func (r *reader) bolt(path string, t *Bolt) (b examination.Installed, ok bool) {
 	if t == nil {
 		return b, false
 	}
@@ -110,7 +111,7 @@ func (r boltReader) wrong(key string, err error) {
 }
 
 // screw reads thread, class, friction and bearing face.
-func (r boltReader) screw(b *preload.Installed) {
+func (r boltReader) screw(b *examination.Installed) {
 	t, errs := r.t, len(r.errs)
 	thread := needed(r, "thread", t.Thread, "M8x1.25", fasteners.ParseThread)
 	friction := needed(r, "friction", t.Friction, "0.10..0.14", preload.ParseFriction)
@@ -159,7 +160,7 @@ func (r boltReader) screw(b *preload.Installed) {
 }
 
 // stiffness reads that of the joint, or what it is worked out from.
-func (r boltReader) stiffness(b *preload.Installed) {
+func (r boltReader) stiffness(b *examination.Installed) {
 	t, errs := r.t, len(r.errs)
 	if t.Stiffness != "" {
 		for _, also := range []struct{ key, text string }{{"clamped", t.Clamped}, {"shank", t.Shank}, {"outside", t.Outside}, {"modulus", t.Modulus}, {"seat", t.Seat}, {"hole_modulus", t.HoleModulus}} {
@@ -241,7 +242,7 @@ func (r boltReader) seat() fasteners.End {
 }
 
 // losses reads what the joint loses again.
-func (r boltReader) losses(b *preload.Installed) {
+func (r boltReader) losses(b *examination.Installed) {
 	t, errs := r.t, len(r.errs)
 	if t.Neighbours != "" {
 		b.Share = optional(r, "neighbours", t.Neighbours, units.Parse[units.RatioInterval])
@@ -287,7 +288,7 @@ func (r boltReader) losses(b *preload.Installed) {
 }
 
 // limits reads what the parts around the bolt stand.
-func (r boltReader) limits(b *preload.Installed) {
+func (r boltReader) limits(b *examination.Installed) {
 	t, errs := r.t, len(r.errs)
 	if t.Seating != "" {
 		b.Seating = optional(r, "seating", t.Seating, units.ParseForce)

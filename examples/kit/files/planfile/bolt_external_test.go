@@ -9,6 +9,7 @@ import (
 	"example.com/closefit/examples/kit/files/planfile"
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/fasteners"
+	"example.com/closefit/torque/examination"
 	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 )
@@ -43,7 +44,7 @@ load = "shear"
 joints = 1
 `
 
-func readBolt(t *testing.T, text string) preload.Installed {
+func readBolt(t *testing.T, text string) examination.Installed {
 	t.Helper()
 	file, err := planfile.Read("caps.toml", []byte(text))
 	if err != nil {

@@ -8,7 +8,7 @@ import (
 
 	"example.com/closefit/examples/kit/files/tomlfile"
 	"example.com/closefit/torque"
-	"example.com/closefit/torque/preload"
+	"example.com/closefit/torque/examination"
 	"example.com/closefit/units"
 )
 
@@ -97,7 +97,7 @@ type During struct {
 // A File is what a plan file says: the plan, and the work that it is for.
 type File struct {
 	Plan  *torque.Plan
-	Bolts map[string]preload.Installed // what is known of the bolts, by the name of their group
+	Bolts map[string]examination.Installed // what is known of the bolts, by the name of their group
 	Identity
 }
 

@@ -17,7 +17,7 @@ func TestNoSuchModule(t *testing.T) {
 // pulls in much, or that a new Go lays modules out in a way that package shrink does not know.
 func TestSizes(t *testing.T) {
 	thorough.Long(t)
-	for m, most := range map[module.Module]int{module.Whole: 2_500_000, module.Lessons: 1_250_000} {
+	for m, most := range map[module.Module]int{module.Whole: 2_500_000, module.Lessons: 1_200_000} {
 		text, err := module.Build(t.Context(), m)
 		if err != nil {
 			t.Fatal(err)

@@ -1,4 +1,4 @@
-package preload_test
+package examination_test
 
 import (
 	"errors"
@@ -12,14 +12,27 @@ import (
 
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/examination"
 	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 )
 
+func friction(s string) units.RatioInterval { return units.MustParse[units.RatioInterval](s) }
+
+func lengths(s string) units.LengthInterval { return units.MustParseLengthInterval(s) }
+
+func tighten(span string) torque.Action {
+	return torque.Do(torque.Tighten{Within: units.MustParse[units.TorqueInterval](span)})
+}
+
+func turn(span string) torque.Action {
+	return torque.Do(torque.Turn{Within: units.MustParse[units.AngleInterval](span)})
+}
+
 // capBolt is a cap bolt of an invented engine, M10 of class 10.9 in a tapped hole, with nothing known
 // but what must be. By hand, with 0.10 to 0.14: P/2π = 0.2387, 0.577 d2 = 5.2078, Db/2 = 6.4075 mm, so
 // that the lever is 1.4003 to 1.8649 mm. Its proof load is 58.0 mm² · 830 MPa = 48.14 kN.
-func capBolt(t testing.TB) preload.Installed {
+func capBolt(t testing.TB) examination.Installed {
 	t.Helper()
 	thread := fasteners.MustParseThread("M10")
 	screw, errScrew := preload.HexScrew(thread)
@@ -30,8 +43,8 @@ func capBolt(t testing.TB) preload.Installed {
 		t.Fatal(err)
 	}
 	oiled := friction("0.10..0.14")
-	return preload.Installed{
-		Bolt: preload.YieldBolt{Screw: screw, Friction: equal(oiled), Stiffness: units.PlusMinus(k, k.Mul(decimal.New(1, -1))),
+	return examination.Installed{
+		Bolt: preload.YieldBolt{Screw: screw, Friction: preload.Friction{Thread: oiled, Bearing: oiled}, Stiffness: units.PlusMinus(k, k.Mul(decimal.New(1, -1))),
 			Yield: units.MustInterval(strength.Yield, units.MustParsePressure("1100 MPa"))},
 		Strength: strength,
 	}
@@ -51,7 +64,7 @@ func planOf(t testing.TB, use torque.BoltUse, pulls ...torque.Action) *torque.Pl
 	return plan
 }
 
-func examine(t testing.TB, b preload.Installed, plan *torque.Plan) preload.Examination {
+func examine(t testing.TB, b examination.Installed, plan *torque.Plan) examination.Examination {
 	t.Helper()
 	x, err := b.Examine(plan, "caps")
 	if err != nil {
@@ -63,24 +76,26 @@ func examine(t testing.TB, b preload.Installed, plan *torque.Plan) preload.Exami
 // TestQuestions: each question is asked where the numbers go beyond what is known to be good, proven
 // or possible, and not just short of it. The preloads by hand are the torque over 1.8649 to 1.4003 mm.
 func TestQuestions(t *testing.T) {
-	hole := func(strength string) func(*preload.Installed) {
-		return func(b *preload.Installed) {
+	hole := func(strength string) func(*examination.Installed) {
+		return func(b *examination.Installed) {
 			b.Engagement = &preload.Engagement{Thread: b.Strength.Thread, Length: lengths("15 mm"), Bolt: units.MustParse[units.PressureInterval]("1040..1248 MPa"),
 				Hole: units.MustParse[units.PressureInterval](strength), BoltShear: friction("0.6"), HoleShear: friction("0.6")}
 		}
 	}
-	seating := func(force string) func(*preload.Installed) {
-		return func(b *preload.Installed) { b.Seating = units.MustParseForce(force) }
+	seating := func(force string) func(*examination.Installed) {
+		return func(b *examination.Installed) { b.Seating = units.MustParseForce(force) }
 	}
-	key := func(width string) func(*preload.Installed) {
-		return func(b *preload.Installed) { b.Key = units.MustParseLength(width) }
+	key := func(width string) func(*examination.Installed) {
+		return func(b *examination.Installed) { b.Key = units.MustParseLength(width) }
 	}
-	none := func(*preload.Installed) {}
-	tough := func(b *preload.Installed) { b.Bolt.Yield = units.MustParse[units.PressureInterval]("1400..1500 MPa") } // twisted, it else yields first
+	none := func(*examination.Installed) {}
+	tough := func(b *examination.Installed) {
+		b.Bolt.Yield = units.MustParse[units.PressureInterval]("1400..1500 MPa")
+	} // twisted, it else yields first
 	for _, tt := range []struct {
 		name   string
 		about  string
-		bolt   func(*preload.Installed)
+		bolt   func(*examination.Installed)
 		use    torque.BoltUse
 		pulls  []torque.Action
 		stage  int // 0 if it is not asked
@@ -123,7 +138,7 @@ func TestQuestions(t *testing.T) {
 			b.Joint = nil
 			tt.bolt(&b)
 			x := examine(t, b, planOf(t, tt.use, tt.pulls...))
-			var asked []preload.Question
+			var asked []examination.Question
 			for _, q := range x.Questions {
 				if q.About == tt.about {
 					asked = append(asked, q)
@@ -151,7 +166,7 @@ func TestSeatingAmongNeighbours(t *testing.T) {
 	for force, asked := range map[string]bool{"8.9 kN": false, "9.0 kN": true} {
 		b.Seating = units.MustParseForce(force)
 		x := examine(t, b, plan)
-		if got := slices.ContainsFunc(x.Questions, func(q preload.Question) bool { return q.About == "seating" }); got != asked {
+		if got := slices.ContainsFunc(x.Questions, func(q examination.Question) bool { return q.About == "seating" }); got != asked {
 			t.Errorf("%s: asked %v, want %v", force, got, asked)
 		}
 	}
@@ -176,7 +191,7 @@ func TestNotAsked(t *testing.T) {
 }
 
 // whole is the cap bolt with everything known.
-func whole(t testing.TB) preload.Installed {
+func whole(t testing.TB) examination.Installed {
 	b := capBolt(t)
 	joint := jointOf(200, 600)
 	fine := lengths("4..8 µm")
@@ -226,12 +241,12 @@ func TestTooManyNeighbours(t *testing.T) {
 
 func TestExamineErrors(t *testing.T) {
 	plan := planOf(t, torque.NotSaid, tighten("20 N·m"))
-	if _, err := capBolt(t).Examine(plan, "rods"); !errors.Is(err, preload.ErrImpossible) {
+	if _, err := capBolt(t).Examine(plan, "rods"); !errors.Is(err, examination.ErrImpossible) {
 		t.Errorf("another group: %v", err)
 	}
 	b := capBolt(t)
 	b.Strength, _ = fasteners.StrengthOf("10.9", fasteners.MustParseThread("M12"))
-	if _, err := b.Examine(plan, "caps"); !errors.Is(err, preload.ErrImpossible) || !strings.Contains(err.Error(), "M12") {
+	if _, err := b.Examine(plan, "caps"); !errors.Is(err, examination.ErrImpossible) || !strings.Contains(err.Error(), "M12") {
 		t.Errorf("the strength of another thread: %v", err)
 	}
 	b = whole(t)
@@ -247,7 +262,7 @@ func TestExaminationWorking(t *testing.T) {
 	plan := planOf(t, torque.SingleUse, tighten("20 N·m"), turn("90°"))
 	all, bare := whole(t), capBolt(t)
 	for name, test := range map[string]struct {
-		bolt      preload.Installed
+		bolt      examination.Installed
 		says, not []string
 	}{
 		"all that can be known": {all, []string{"what to expect of M10", "class 10.9", "stage 1: tighten to 20 N·m", "= 10.7..14.3 kN, ", "stage 2: turn 90° further", "; the wrench shows ",
@@ -286,7 +301,7 @@ func TestExaminationWorking(t *testing.T) {
 func TestQuestionsInTheirUnits(t *testing.T) {
 	inches := capBolt(t)
 	thread := fasteners.MustParseThread("3/8-24 UNF")
-	inches.Bolt.Screw, inches.Joint = screwOf("3/8-24 UNF", "0.57 in"), nil
+	inches.Bolt.Screw, inches.Joint = preload.Screw{Thread: thread, Hole: thread.Major(), Face: units.MustParseLength("0.765 in")}, nil
 	strength, err := fasteners.StrengthOf("8", thread)
 	if err != nil {
 		t.Fatal(err)
@@ -296,7 +311,7 @@ func TestQuestionsInTheirUnits(t *testing.T) {
 	metric.Joint, metric.Seating, metric.Key = nil, units.MustParseForce("90 kN"), units.MustParseLength("6 mm")
 	feet := torque.Do(torque.Tighten{Within: units.MustParse[units.TorqueInterval]("39 lbf·ft"), In: units.PoundForceFoot})
 	for _, tt := range []struct {
-		bolt        preload.Installed
+		bolt        examination.Installed
 		about, says string
 	}{{inches, "seating", " 20000 lbf"}, {metric, "seating", " 90.0 kN"}, {metric, "key", " 38.4 lbf·ft"}, {metric, "key", " 39.0 lbf·ft"}} {
 		var asked string

@@ -1,4 +1,4 @@
-package preload_test
+package examination_test
 
 import (
 	"errors"
@@ -8,20 +8,23 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
-	"example.com/closefit/torque/preload"
+	"example.com/closefit/torque/examination"
 	"example.com/closefit/units"
 )
+
+func thousandths(n int64) units.Ratio { return units.One.Of(decimal.New(n, -3)) }
 
 func jointOf(bolt, members int64) fasteners.Joint {
 	return fasteners.Joint{Bolt: units.KilonewtonPerMillimetre.OfInt(bolt), Members: units.KilonewtonPerMillimetre.OfInt(members)}
 }
 
-func pullTo(bolt string, newtons int64) preload.BoltPull {
-	return preload.BoltPull{Bolt: bolt, To: units.Newton.OfInt(newtons)}
+func pullTo(bolt string, newtons int64) examination.BoltPull {
+	return examination.BoltPull{Bolt: bolt, To: units.Newton.OfInt(newtons)}
 }
 
 // near reports whether a range is a point within rounding of so many newtons.
@@ -36,7 +39,7 @@ func TestTwoNeighbours(t *testing.T) {
 		kb, km := rapid.Int64Range(20, 900).Draw(t, "kb"), rapid.Int64Range(20, 3000).Draw(t, "km")
 		s := rapid.Int64Range(0, 1000).Draw(t, "share")
 		first, second := rapid.Int64Range(20_000, 60_000).Draw(t, "first"), rapid.Int64Range(1_000, 20_000).Draw(t, "second")
-		n := preload.Neighbours{Joint: jointOf(kb, km), Pattern: torque.Row("a", "b"), Share: units.Exactly(thousandths(s))}
+		n := examination.Neighbours{Joint: jointOf(kb, km), Pattern: torque.Row("a", "b"), Share: units.Exactly(thousandths(s))}
 		i, err := n.Tighten(pullTo("a", first), pullTo("b", second), pullTo("a", first))
 		if err != nil {
 			t.Fatal(err)
@@ -58,8 +61,8 @@ func TestTwoNeighbours(t *testing.T) {
 func TestRigidPart(t *testing.T) {
 	const kb, km, f = 210, 790, 40_000
 	names := []string{"1", "2", "3", "4", "5", "6"}
-	n := preload.Neighbours{Joint: jointOf(kb, km), Pattern: torque.Circle(units.MustParseLength("100 mm"), names...), Share: units.Exactly(units.One.OfInt(1))}
-	var pulls []preload.BoltPull
+	n := examination.Neighbours{Joint: jointOf(kb, km), Pattern: torque.Circle(units.MustParseLength("100 mm"), names...), Share: units.Exactly(units.One.OfInt(1))}
+	var pulls []examination.BoltPull
 	for _, name := range names {
 		pulls = append(pulls, pullTo(name, f))
 	}
@@ -115,7 +118,7 @@ func TestNeighboursAgainstRelaxation(t *testing.T) {
 		kb, km := rapid.Int64Range(50, 500).Draw(t, "kb"), rapid.Int64Range(200, 2000).Draw(t, "km")
 		s := rapid.Int64Range(0, 900).Draw(t, "share")
 		count := rapid.IntRange(2, 6).Draw(t, "bolts")
-		n := preload.Neighbours{Joint: jointOf(kb, km), Share: units.Exactly(thousandths(s))}
+		n := examination.Neighbours{Joint: jointOf(kb, km), Share: units.Exactly(thousandths(s))}
 		for i := range count {
 			n.Pattern = append(n.Pattern, torque.Position{Bolt: fmt.Sprint(i), X: units.Millimetre.OfInt(int64(40*i) + rapid.Int64Range(0, 30).Draw(t, "x")), Y: units.Millimetre.OfInt(rapid.Int64Range(0, 50).Draw(t, "y"))})
 		}
@@ -141,7 +144,7 @@ func TestNeighboursAgainstRelaxation(t *testing.T) {
 			}
 			compliance[i][i] = 1/float64(1000*km) + 1/float64(1000*kb)
 		}
-		var pulls []preload.BoltPull
+		var pulls []examination.BoltPull
 		advance, force, tight := make([]float64, count), make([]float64, count), make([]bool, count)
 		var want [][]float64
 		for range rapid.IntRange(1, 9).Draw(t, "pulls") {
@@ -174,10 +177,10 @@ func TestNeighboursAgainstRelaxation(t *testing.T) {
 func TestPassesRestore(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		names := []string{"1", "2", "3", "4", "5"}[:rapid.IntRange(2, 5).Draw(t, "bolts")]
-		n := preload.Neighbours{Joint: jointOf(rapid.Int64Range(50, 500).Draw(t, "kb"), rapid.Int64Range(400, 2000).Draw(t, "km")),
+		n := examination.Neighbours{Joint: jointOf(rapid.Int64Range(50, 500).Draw(t, "kb"), rapid.Int64Range(400, 2000).Draw(t, "km")),
 			Pattern: torque.Row(names...), Share: units.Exactly(thousandths(rapid.Int64Range(0, 800).Draw(t, "share")))}
 		order := rapid.Permutation(names).Draw(t, "order")
-		var pulls []preload.BoltPull
+		var pulls []examination.BoltPull
 		for range 12 {
 			for _, name := range order {
 				pulls = append(pulls, pullTo(name, 30_000))
@@ -207,8 +210,8 @@ func TestPassesRestore(t *testing.T) {
 func TestNeighboursOfAnotherPart(t *testing.T) {
 	half := units.Exactly(thousandths(500))
 	caps := torque.Caps([]string{"1L", "1R"}, []string{"2L", "2R"})
-	pulls := []preload.BoltPull{pullTo("1L", 30_000), pullTo("2L", 20_000), pullTo("2R", 25_000), pullTo("1R", 10_000)}
-	i, err := preload.Neighbours{Joint: jointOf(200, 600), Pattern: caps, Share: half}.Tighten(pulls...)
+	pulls := []examination.BoltPull{pullTo("1L", 30_000), pullTo("2L", 20_000), pullTo("2R", 25_000), pullTo("1R", 10_000)}
+	i, err := examination.Neighbours{Joint: jointOf(200, 600), Pattern: caps, Share: half}.Tighten(pulls...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -218,39 +221,39 @@ func TestNeighboursOfAnotherPart(t *testing.T) {
 			t.Errorf("%s has %v, want %g", caps[k].Bolt, i.Preloads[3][k], want)
 		}
 	}
-	alone, err := preload.Neighbours{Joint: jointOf(200, 600), Pattern: caps, Share: units.Exactly(units.Ratio{})}.Tighten(pulls...)
+	alone, err := examination.Neighbours{Joint: jointOf(200, 600), Pattern: caps, Share: units.Exactly(units.Ratio{})}.Tighten(pulls...)
 	if err != nil || !near(alone.Preloads[3][0], 30_000) || !near(alone.Preloads[3][2], 20_000) {
 		t.Errorf("%v, %v, want nothing lost", alone.Preloads, err)
 	}
 }
 
 func TestNeighboursErrors(t *testing.T) {
-	good := preload.Neighbours{Joint: jointOf(200, 600), Pattern: torque.Row("a", "b"), Share: units.Exactly(thousandths(300))}
+	good := examination.Neighbours{Joint: jointOf(200, 600), Pattern: torque.Row("a", "b"), Share: units.Exactly(thousandths(300))}
 	if _, err := good.Tighten(pullTo("a", 1)); err != nil {
 		t.Fatal(err)
 	}
 	for _, tt := range []struct {
 		name  string
-		n     func(*preload.Neighbours)
-		pulls []preload.BoltPull
+		n     func(*examination.Neighbours)
+		pulls []examination.BoltPull
 		want  string
 	}{
-		{"no joint", func(n *preload.Neighbours) { n.Joint = fasteners.Joint{} }, nil, "stiffness"},
-		{"springs unlike", func(n *preload.Neighbours) { n.Joint.Bolt = units.KilonewtonPerMillimetre.OfInt(700_000_000) }, nil, "million"},
-		{"one bolt", func(n *preload.Neighbours) { n.Pattern = n.Pattern[:1] }, nil, "1 bolts"},
-		{"no share", func(n *preload.Neighbours) { n.Share = units.RatioInterval{} }, nil, "0 to 1"},
-		{"a share above one", func(n *preload.Neighbours) { n.Share = units.Exactly(thousandths(1001)) }, nil, "0 to 1"},
-		{"twice", func(n *preload.Neighbours) { n.Pattern = torque.Row("a", "a") }, nil, `"a" twice`},
-		{"in one place", func(n *preload.Neighbours) { n.Pattern[1].X, n.Pattern[1].Y = n.Pattern[0].X, n.Pattern[0].Y }, nil, "one place"},
-		{"another bolt", func(*preload.Neighbours) {}, []preload.BoltPull{pullTo("c", 1)}, `"c"`},
-		{"a push", func(*preload.Neighbours) {}, []preload.BoltPull{pullTo("a", -1)}, "zero or more"},
-		{"too many pulls", func(*preload.Neighbours) {}, make([]preload.BoltPull, 1001), "1000"},
+		{"no joint", func(n *examination.Neighbours) { n.Joint = fasteners.Joint{} }, nil, "stiffness"},
+		{"springs unlike", func(n *examination.Neighbours) { n.Joint.Bolt = units.KilonewtonPerMillimetre.OfInt(700_000_000) }, nil, "million"},
+		{"one bolt", func(n *examination.Neighbours) { n.Pattern = n.Pattern[:1] }, nil, "1 bolts"},
+		{"no share", func(n *examination.Neighbours) { n.Share = units.RatioInterval{} }, nil, "0 to 1"},
+		{"a share above one", func(n *examination.Neighbours) { n.Share = units.Exactly(thousandths(1001)) }, nil, "0 to 1"},
+		{"twice", func(n *examination.Neighbours) { n.Pattern = torque.Row("a", "a") }, nil, `"a" twice`},
+		{"in one place", func(n *examination.Neighbours) { n.Pattern[1].X, n.Pattern[1].Y = n.Pattern[0].X, n.Pattern[0].Y }, nil, "one place"},
+		{"another bolt", func(*examination.Neighbours) {}, []examination.BoltPull{pullTo("c", 1)}, `"c"`},
+		{"a push", func(*examination.Neighbours) {}, []examination.BoltPull{pullTo("a", -1)}, "zero or more"},
+		{"too many pulls", func(*examination.Neighbours) {}, make([]examination.BoltPull, 1001), "1000"},
 	} {
 		n := good
 		n.Pattern = torque.Row("a", "b")
 		tt.n(&n)
 		if _, err := n.Tighten(tt.pulls...); err == nil || !strings.Contains(err.Error(), tt.want) ||
-			!errors.Is(err, preload.ErrImpossible) && !errors.Is(err, fasteners.ErrImpossible) {
+			!errors.Is(err, examination.ErrImpossible) && !errors.Is(err, fasteners.ErrImpossible) {
 			t.Errorf("%s: %v, want %q", tt.name, err, tt.want)
 		}
 	}
@@ -258,7 +261,7 @@ func TestNeighboursErrors(t *testing.T) {
 
 // A bolt that is loosened again is not among those that are tight.
 func TestLoosenedInTheWorking(t *testing.T) {
-	n := preload.Neighbours{Joint: jointOf(210, 790), Pattern: torque.Row("a", "b"), Share: units.Exactly(thousandths(100))}
+	n := examination.Neighbours{Joint: jointOf(210, 790), Pattern: torque.Row("a", "b"), Share: units.Exactly(thousandths(100))}
 	i, err := n.Tighten(pullTo("a", 30_000), pullTo("b", 30_000), pullTo("a", 0))
 	if err != nil {
 		t.Fatal(err)

@@ -1,4 +1,4 @@
-package preload
+package examination
 
 import (
 	"fmt"
@@ -6,34 +6,35 @@ import (
 	"slices"
 
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 )
 
-// Expect returns what to expect of a step's bolt after its pull: as YieldBolt.Follow, but with what
+// Expect returns what to expect of a step's bolt after its pull: as Follow, but with what
 // its neighbours took from it since its pull before. pull is what was done, where that is not quite
 // what the step asks; a turn that was longer takes more torque.
 //
 // The error is of kind ErrImpossible for a step that is no pull of the plan, for a bolt whose
 // neighbours stand on one part with it if only the stiffness of the whole joint is known, and as
 // Follow says.
-func (b Installed) Expect(plan *torque.Plan, step torque.Step, pull torque.Action) (State, error) {
+func (b Installed) Expect(plan *torque.Plan, step torque.Step, pull torque.Action) (preload.State, error) {
 	if real, ok := plan.Step(step.Number); !ok || real.Bolt != step.Bolt || real.Group != step.Group || real.Stage != step.Stage || step.IsPause() {
-		return State{}, impossible("step", step.String(), "give a pull of the plan")
+		return preload.State{}, impossible("step", step.String(), "give a pull of the plan")
 	}
 	groups := plan.Groups()
 	g := groups[slices.IndexFunc(groups, func(g torque.Group) bool { return g.Name == step.Group })]
 	a, err := b.among(plan, g)
 	if err != nil {
-		return State{}, err
+		return preload.State{}, err
 	}
 	if a.unknown != "" {
-		return State{}, impossible("neighbours of "+step.Bolt, a.unknown, "give the stiffness of the bolt and that of the parts, or say that the neighbours feel nothing of each other")
+		return preload.State{}, impossible("neighbours of "+step.Bolt, a.unknown, "give the stiffness of the bolt and that of the parts, or say that the neighbours feel nothing of each other")
 	}
 	pulls := pullsOf(g.Stages[:step.Stage])
 	pulls[len(pulls)-1] = pull
-	states, err := a.bolt.follow(pulls, func(i int) units.RatioInterval { return a.kept(step.Bolt, i) })
+	states, err := follow(a.bolt, pulls, func(i int) units.RatioInterval { return a.kept(step.Bolt, i) })
 	if err != nil {
-		return State{}, err
+		return preload.State{}, err
 	}
 	return states[len(states)-1], nil
 }
@@ -48,11 +49,11 @@ func pullsOf(stages []torque.Stage) []torque.Action {
 
 // among is a group's bolt among its neighbours.
 type among struct {
-	bolt        YieldBolt    // as stiff as its neighbours make it
-	interaction *Interaction // nil if each bolt stands alone, or nothing is known
-	unknown     string       // why nothing is known of how neighbours feel each other; empty if it is, or there are none
+	bolt        preload.YieldBolt // as stiff as its neighbours make it
+	interaction *Interaction      // nil if each bolt stands alone, or nothing is known
+	unknown     string            // why nothing is known of how neighbours feel each other; empty if it is, or there are none
 	again       units.RatioInterval
-	alone       []State // after each stage, of a bolt without neighbours
+	alone       []preload.State // after each stage, of a bolt without neighbours
 }
 
 // among lays the group's pulls out among the neighbours, in the plan's order.
@@ -75,7 +76,7 @@ func (b Installed) among(plan *torque.Plan, g torque.Group) (among, error) {
 		a.unknown = "only the stiffness of the whole joint is given"
 		return a, nil
 	}
-	alone, err := b.Bolt.Follow(pullsOf(g.Stages)...)
+	alone, err := Follow(b.Bolt, pullsOf(g.Stages)...)
 	if err != nil {
 		return a, err
 	}
@@ -158,7 +159,11 @@ func (a among) keptByStage(stage int) units.RatioInterval {
 	}
 	var all units.RatioInterval
 	for _, p := range a.interaction.Neighbours.Pattern {
-		all = with(all, a.kept(p.Bolt, stage))
+		kept := a.kept(p.Bolt, stage)
+		if all.IsEmpty() {
+			all = kept
+		}
+		all = all.Hull(kept)
 	}
 	return all
 }

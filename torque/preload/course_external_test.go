@@ -5,28 +5,54 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"pgregory.net/rapid"
 
-	"example.com/closefit/torque"
 	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
-func tighten(span string) torque.Action {
-	return torque.Do(torque.Tighten{Within: units.MustParse[units.TorqueInterval](span)})
+// A pull is one of a Course.
+type pull func(*preload.Course) (preload.State, error)
+
+func tighten(span string) pull { return tightenTo(units.MustParse[units.TorqueInterval](span)) }
+
+func tightenTo(to units.TorqueInterval) pull {
+	return func(c *preload.Course) (preload.State, error) { return c.Tighten(to) }
 }
 
-func turn(span string) torque.Action {
-	return torque.Do(torque.Turn{Within: units.MustParse[units.AngleInterval](span)})
+func turn(span string) pull { return turnBy(units.MustParse[units.AngleInterval](span)) }
+
+func turnBy(by units.AngleInterval) pull {
+	return func(c *preload.Course) (preload.State, error) { return c.Turn(by) }
+}
+
+func backOff(by units.Angle) pull {
+	return func(c *preload.Course) (preload.State, error) { return c.BackOff(by), nil }
+}
+
+// follow returns what is known of a bolt after each of the pulls.
+func follow(b preload.YieldBolt, pulls ...pull) ([]preload.State, error) {
+	c, err := b.Course()
+	if err != nil {
+		return nil, err
+	}
+	var states []preload.State
+	for _, pull := range pulls {
+		s, err := pull(c)
+		if err != nil {
+			return nil, err
+		}
+		states = append(states, s)
+	}
+	return states, nil
 }
 
 // A torque and its turns are those of Forecast.
-func TestFollowIsForecast(t *testing.T) {
+func TestCourseIsForecast(t *testing.T) {
 	bolt := rodBolt(t)
-	states, err := bolt.Follow(tighten("19.2..20.8 N·m"), turn("40..44°"), turn("50..55°"))
+	states, err := follow(bolt, tighten("19.2..20.8 N·m"), turn("40..44°"), turn("50..55°"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,7 +87,7 @@ func drawPoint(t *rapid.T, k float64) point {
 
 // Whatever is within the ranges, the wrench shows a torque within the state's at the end of a turn,
 // and a larger torque after a smaller one takes a turn within the state's.
-func TestFollowHoldsEveryCase(t *testing.T) {
+func TestCourseHoldsEveryCase(t *testing.T) {
 	bolt := rodBolt(t)
 	k := stiffness(t).Float64(units.NewtonPerMillimetre)
 	rapid.Check(t, func(t *rapid.T) {
@@ -72,7 +98,7 @@ func TestFollowHoldsEveryCase(t *testing.T) {
 			return units.PlusMinus(units.NewtonMetre.OfInt(n), units.MustParseTorque("0.5 N·m"))
 		}
 		by := units.PlusMinus(units.Degree.OfInt(degrees), units.Degree.OfInt(1))
-		states, err := bolt.Follow(torque.Do(torque.Tighten{Within: at(snug)}), torque.Do(torque.Tighten{Within: at(more)}), torque.Do(torque.Turn{Within: by}))
+		states, err := follow(bolt, tightenTo(at(snug)), tightenTo(at(more)), turnBy(by))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -108,7 +134,7 @@ func TestTurnBetweenTorquesByHand(t *testing.T) {
 	bolt := rodBolt(t)
 	bolt.Friction = preload.Friction{Thread: friction("0.1"), Bearing: friction("0.1")}
 	bolt.Stiffness = units.Exactly(units.MustParse[units.Stiffness]("165.9 kN/mm"))
-	states, err := bolt.Follow(tighten("12 N·m"), tighten("22 N·m"))
+	states, err := follow(bolt, tighten("12 N·m"), tighten("22 N·m"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -121,10 +147,10 @@ func TestTurnBetweenTorquesByHand(t *testing.T) {
 }
 
 // What a back-off leaves, and that a yielded bolt stays one.
-func TestFollowBackOff(t *testing.T) {
+func TestCourseBackOff(t *testing.T) {
 	bolt := rodBolt(t)
-	free, quarter := torque.Do(torque.BackOff{}), torque.Do(torque.BackOff{By: units.MustParseAngle("90°")})
-	states, err := bolt.Follow(tighten("20 N·m"), free, tighten("12 N·m"), quarter, tighten("12 N·m"), turn("300°"), free, tighten("12 N·m"))
+	free, quarter := backOff(units.Angle{}), backOff(units.MustParseAngle("90°"))
+	states, err := follow(bolt, tighten("20 N·m"), free, tighten("12 N·m"), quarter, tighten("12 N·m"), turn("300°"), free, tighten("12 N·m"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -145,8 +171,8 @@ func TestFollowBackOff(t *testing.T) {
 }
 
 // A torque beyond yield leaves a yielded bolt, and no error.
-func TestFollowBeyondYield(t *testing.T) {
-	states, err := rodBolt(t).Follow(tighten("20 N·m"), tighten("200 N·m"))
+func TestCourseBeyondYield(t *testing.T) {
+	states, err := follow(rodBolt(t), tighten("20 N·m"), tighten("200 N·m"))
 	if err != nil || states[1].Elastic != measure.AboveLimit {
 		t.Fatalf("%v, %v", states, err)
 	}
@@ -160,26 +186,49 @@ func TestFollowBeyondYield(t *testing.T) {
 	}
 }
 
-func TestFollowErrors(t *testing.T) {
+func TestCourseErrors(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
 		bolt  func(*preload.YieldBolt)
-		pulls []torque.Action
+		pulls []pull
 		want  string
 	}{
-		{"a pause", nil, []torque.Action{tighten("20 N·m"), torque.Do(torque.Wait{For: time.Minute})}, "pauses"},
-		{"a turn first", nil, []torque.Action{turn("20°")}, "no torque before it"},
-		{"a turn after a back-off", nil, []torque.Action{tighten("20 N·m"), torque.Do(torque.BackOff{}), turn("20°")}, "pull 3"},
-		{"no stiffness", func(b *preload.YieldBolt) { b.Stiffness = units.StiffnessInterval{} }, []torque.Action{tighten("20 N·m")}, "stiffness"},
-		{"no strength", func(b *preload.YieldBolt) { b.Yield = units.PressureInterval{} }, []torque.Action{tighten("20 N·m")}, "yield"},
-		{"the zero action", nil, []torque.Action{{}}, "pull 1"},
+		{"a turn first", nil, []pull{turn("20°")}, "no torque before it"},
+		{"a turn after a back-off", nil, []pull{tighten("20 N·m"), backOff(units.Angle{}), turn("20°")}, "pull 3"},
+		{"no stiffness", func(b *preload.YieldBolt) { b.Stiffness = units.StiffnessInterval{} }, []pull{tighten("20 N·m")}, "stiffness"},
+		{"no strength", func(b *preload.YieldBolt) { b.Yield = units.PressureInterval{} }, []pull{tighten("20 N·m")}, "yield"},
 	} {
 		bolt := rodBolt(t)
 		if tt.bolt != nil {
 			tt.bolt(&bolt)
 		}
-		if got, err := bolt.Follow(tt.pulls...); !errors.Is(err, preload.ErrImpossible) || !strings.Contains(err.Error(), tt.want) {
+		if got, err := follow(bolt, tt.pulls...); !errors.Is(err, preload.ErrImpossible) || !strings.Contains(err.Error(), tt.want) {
 			t.Errorf("%s: %v, %v, want %q", tt.name, got, err, tt.want)
 		}
+	}
+}
+
+// What neighbours took is as if the torque had been so much smaller, for the turn that follows and for the
+// turn to the next torque, and a bolt that was backed off has nothing that they could take.
+func TestCourseKeeps(t *testing.T) {
+	bolt := rodBolt(t)
+	keep := func(part string, next pull) pull {
+		return func(c *preload.Course) (preload.State, error) {
+			c.Keep(units.MustParse[units.RatioInterval](part))
+			return next(c)
+		}
+	}
+	for _, next := range []pull{turn("40..44°"), tighten("24..25 N·m")} {
+		took, errTook := follow(bolt, tighten("19..21 N·m"), keep("0.5..0.8", next))
+		less, errLess := follow(bolt, tighten("9.5..16.8 N·m"), next)
+		if err := errors.Join(errTook, errLess); err != nil {
+			t.Fatal(err)
+		}
+		if got, want := took[1], less[1]; !got.Added.Equal(want.Added) || !got.Preload.Within(want.Preload) || got.Preload.Width().Float64(units.Newton) < want.Preload.Width().Float64(units.Newton)-0.01 {
+			t.Errorf("%v, want %v", got, want)
+		}
+	}
+	if states, err := follow(bolt, tighten("20 N·m"), backOff(units.Angle{}), keep("0.5", tighten("20 N·m"))); err != nil || !states[2].Preload.Equal(states[0].Preload) {
+		t.Errorf("%v, %v", states, err)
 	}
 }

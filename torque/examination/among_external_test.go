@@ -1,4 +1,4 @@
-package preload_test
+package examination_test
 
 import (
 	"errors"
@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/examination"
 	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 )
@@ -131,7 +132,7 @@ func TestExpectErrors(t *testing.T) {
 	plan := planOf(t, torque.SingleUse, tighten("20 N·m"), turn("30°"))
 	step, _ := plan.Step(1)
 	b := capBolt(t)
-	if _, err := b.Expect(plan, step, step.Do); !errors.Is(err, preload.ErrImpossible) {
+	if _, err := b.Expect(plan, step, step.Do); !errors.Is(err, examination.ErrImpossible) {
 		t.Errorf("neighbours of which nothing is known: %v", err)
 	}
 	b.Share = units.Exactly(units.Ratio{})
@@ -143,7 +144,7 @@ func TestExpectErrors(t *testing.T) {
 	} {
 		other := step
 		wrong(&other)
-		if _, err := b.Expect(plan, other, step.Do); !errors.Is(err, preload.ErrImpossible) {
+		if _, err := b.Expect(plan, other, step.Do); !errors.Is(err, examination.ErrImpossible) {
 			t.Errorf("step %+v: %v", other, err)
 		}
 	}
@@ -157,7 +158,7 @@ func TestTightPartnerStiffens(t *testing.T) {
 	b := capBolt(t)
 	joint := jointOf(200, 600)
 	b.Joint, b.Share = &joint, friction("1")
-	b.Bolt.Friction, b.Bolt.Stiffness = equal(friction("0.12")), units.Exactly(units.KilonewtonPerMillimetre.OfInt(150))
+	b.Bolt.Friction, b.Bolt.Stiffness = preload.Friction{Thread: friction("0.12"), Bearing: friction("0.12")}, units.Exactly(units.KilonewtonPerMillimetre.OfInt(150))
 	plan := planOf(t, torque.SingleUse, tighten("20 N·m"), turn("30°"))
 	step, _ := plan.Step(3)
 	got, err := b.Expect(plan, step, step.Do)

@@ -1,4 +1,4 @@
-package preload
+package examination
 
 import (
 	"errors"
@@ -7,6 +7,7 @@ import (
 
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
+	"example.com/closefit/torque/preload"
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
@@ -14,14 +15,14 @@ import (
 // An Installed bolt is all that is known of the bolts of a group and of what they hold. Only Bolt
 // and Strength must be there; what else is left out is not asked about, and Examine says so.
 type Installed struct {
-	Bolt       YieldBolt           `json:"bolt"`
+	Bolt       preload.YieldBolt   `json:"bolt"`
 	Strength   fasteners.Strength  `json:"strength"`
 	Joint      *fasteners.Joint    `json:"joint"`      // nil if only the stiffness of the whole is known
 	Share      units.RatioInterval `json:"share"`      // felt by a neighbour; empty if it is not known, and then 0 to 1
 	Seating    units.Force         `json:"seating"`    // the least preload that seats the cap; zero if it is not known
-	Engagement *Engagement         `json:"engagement"` // nil if it is not known
+	Engagement *preload.Engagement `json:"engagement"` // nil if it is not known
 	Key        units.Length        `json:"key"`        // the width across flats of a hexagon socket in the head; zero for another head
-	Embedding  *Embedding          `json:"embedding"`  // nil if it is not known
+	Embedding  *preload.Embedding  `json:"embedding"`  // nil if it is not known
 }
 
 // UnmarshalJSON reads what encoding/json writes of an Installed.
@@ -52,15 +53,15 @@ func (q *Question) UnmarshalJSON(data []byte) error {
 type Examination struct {
 	Group string    `json:"group"`
 	Bolt  Installed `json:"bolt"`
-	// States are what to expect after each stage, as YieldBolt.Follow has them, with what neighbours
+	// States are what to expect after each stage, as Follow has them, with what neighbours
 	// took before.
-	States      []State             `json:"states"`
+	States      []preload.State     `json:"states"`
 	Embedded    units.ForceInterval `json:"embedded"`    // lost by embedding; empty if it is not known
 	Interaction *Interaction        `json:"interaction"` // of the neighbours; nil if it is not known, or a bolt stands alone
 	// Again is what part of its preload the loosest bolt would keep if the last torque went round once
 	// more; empty if no torque comes last, or nothing is known of the neighbours.
 	Again     units.RatioInterval `json:"again"`
-	Stripping *Stripping          `json:"stripping"` // nil if it is not known
+	Stripping *preload.Stripping  `json:"stripping"` // nil if it is not known
 	// Left is the preload that is left of the last stage's, after embedding and neighbours as far as
 	// they are known.
 	Left      units.ForceInterval `json:"left"`
@@ -103,7 +104,7 @@ func (b Installed) Examine(plan *torque.Plan, group string) (Examination, error)
 	if err != nil {
 		return Examination{}, err
 	}
-	states, err := among.bolt.follow(pullsOf(g.Stages), among.keptByStage)
+	states, err := follow(among.bolt, pullsOf(g.Stages), among.keptByStage)
 	if err != nil {
 		return Examination{}, err
 	}
@@ -245,7 +246,7 @@ func (x *examiner) remains(stage int) units.ForceInterval {
 
 // question adds one question about the first stage at which it is proven, else the first at which it
 // is possible. The verdict on a stage is AboveLimit where proven, Undecided where possible.
-func (x *examiner) question(about string, verdict func(stage int, s State) measure.Verdict, ask func(stage int, s State, proven bool) (string, units.Working)) {
+func (x *examiner) question(about string, verdict func(stage int, s preload.State) measure.Verdict, ask func(stage int, s preload.State, proven bool) (string, units.Working)) {
 	stage, proven := 0, false
 	for i, s := range x.States {
 		v := verdict(i+1, s)
@@ -276,9 +277,9 @@ func (x *examiner) proofLoad() error {
 	if err != nil {
 		return err
 	}
-	x.question("proof load", func(_ int, s State) measure.Verdict {
+	x.question("proof load", func(_ int, s preload.State) measure.Verdict {
 		return measure.Judge(s.Preload, units.AtMost(proof))
-	}, func(stage int, s State, proven bool) (string, units.Working) {
+	}, func(stage int, s preload.State, proven bool) (string, units.Working) {
 		ask := fmt.Sprintf("stage %d takes the bolt to %s, which %s beyond its proof load of %s: does the maker mean these bolts to be tightened so far?",
 			stage, x.force(s.Preload), is(proven), x.oneForce(proof))
 		return ask, units.Working{Formula: "F <= Fp = As Sp", Numbers: fmt.Sprintf("%s <= %s, Sp = %s", x.force(s.Preload), x.oneForce(proof), x.Bolt.Strength.Proof.Format(units.Megapascal, 0, units.HalfEven)),
@@ -291,12 +292,12 @@ func (x *examiner) yield() {
 	if x.group.Use == torque.SingleUse {
 		return
 	}
-	x.question("yield", func(_ int, s State) measure.Verdict {
+	x.question("yield", func(_ int, s preload.State) measure.Verdict {
 		if s.Elastic == measure.BelowLimit {
 			return measure.Undecided
 		}
 		return s.Elastic
-	}, func(stage int, s State, proven bool) (string, units.Working) {
+	}, func(stage int, s preload.State, proven bool) (string, units.Working) {
 		ask := fmt.Sprintf("stage %d %s the bolt to yield, and the plan does not say that its bolts are used once: is the class right, and does the maker say that they may be used again?", stage, map[bool]string{true: "takes", false: "may take"}[proven])
 		w := units.Working{Formula: "F < Fy", Numbers: fmt.Sprintf("F = %s", x.force(s.Preload)), Source: "VDI 2230-1:2015, 5.5.1"}
 		if envelope, err := x.Bolt.Bolt.Screw.YieldPreload(x.Bolt.Bolt.Yield, units.One.OfInt(1), x.Bolt.Bolt.Section, x.Bolt.Bolt.Friction.Thread); err == nil {
@@ -333,12 +334,12 @@ func (x *examiner) seating() {
 	case left.Lo().Cmp(x.Bolt.Seating) >= 0:
 		verdict = measure.Conforming
 	}
-	x.question("seating", func(stage int, _ State) measure.Verdict {
+	x.question("seating", func(stage int, _ preload.State) measure.Verdict {
 		if stage == last {
 			return verdict
 		}
 		return measure.Conforming
-	}, func(stage int, _ State, proven bool) (string, units.Working) {
+	}, func(stage int, _ preload.State, proven bool) (string, units.Working) {
 		ask := fmt.Sprintf("the torque of stage %d leaves %s, which %s less than the %s that seats the cap: are the parts drawn together %s?",
 			stage, x.force(left), is(proven), x.oneForce(x.Bolt.Seating), way)
 		return ask, units.Working{Formula: "F kept >= Fs", Numbers: fmt.Sprintf("F = %s, kept = %s among neighbours, Fs = %s", x.force(whole), x.kept(stage).FormatOutward(units.Percent, 0), x.oneForce(x.Bolt.Seating)),
@@ -350,10 +351,10 @@ func (x *examiner) strips() {
 	if x.Stripping == nil {
 		return
 	}
-	weakest := x.Stripping.weakest()
-	x.question("stripping", func(_ int, s State) measure.Verdict {
+	weakest := x.Stripping.Weakest()
+	x.question("stripping", func(_ int, s preload.State) measure.Verdict {
 		return measure.Judge(s.Preload.Sub(weakest), units.AtMost(units.Force{}))
-	}, func(stage int, s State, _ bool) (string, units.Working) {
+	}, func(stage int, s preload.State, _ bool) (string, units.Working) {
 		which := "the hole's thread"
 		if x.Stripping.BoltThread.Lo().Less(x.Stripping.HoleThread.Lo()) {
 			which = "the bolt's thread"
@@ -369,18 +370,18 @@ func (x *examiner) strips() {
 // head asks whether a torque is more than the bolt and its key stand.
 func (x *examiner) head() {
 	limit := func(about string, most units.Torque, limits, ask, source string) {
-		x.question(about, func(_ int, s State) measure.Verdict {
+		x.question(about, func(_ int, s preload.State) measure.Verdict {
 			if s.Torque.IsEmpty() {
 				return measure.Conforming
 			}
 			return measure.Judge(s.Torque, units.AtMost(most))
-		}, func(stage int, s State, _ bool) (string, units.Working) {
+		}, func(stage int, s preload.State, _ bool) (string, units.Working) {
 			least := most.Format(torqueUnit(x.group), 1, units.HalfEven)
 			return fmt.Sprintf("stage %d takes %s, and %s no more than %s: %s", stage, x.torque(s.Torque), limits, least, ask),
 				units.Working{Formula: "T <= Tmin", Numbers: x.torque(s.Torque) + " <= " + least, Source: source}
 		})
 	}
-	if most, err := BreakingTorque(x.Bolt.Strength); err == nil {
+	if most, err := preload.BreakingTorque(x.Bolt.Strength); err == nil {
 		limit("breaking torque", most, "a bolt whose thread binds has to stand", "are thread, class and lubricant right?", "ISO 898-7:1992")
 	} else {
 		x.notAsked("the breaking torque: the standard has none for %v of class %s", x.Bolt.Strength.Thread, x.Bolt.Strength.Class)
@@ -389,7 +390,7 @@ func (x *examiner) head() {
 		x.notAsked("what the head and its drive stand: no hexagon socket is given, and for other drives no source was found")
 		return
 	}
-	if most, err := KeyTorque(x.Bolt.Key); err == nil {
+	if most, err := preload.KeyTorque(x.Bolt.Key); err == nil {
 		limit("key", most, "a standard key for its socket has to stand", "is the bit made for more?", "ISO 2936, read as JIS B 4648:2008")
 	} else {
 		x.notAsked("what the key stands: the standard has none of %v", x.Bolt.Key)
@@ -411,12 +412,12 @@ func (e Examination) Working(plan *torque.Plan) units.Working {
 	expect := units.Working{
 		Name:    fmt.Sprintf("what to expect of %v, class %s", thread, e.Bolt.Strength.Class),
 		Formula: "F = T / ( P/(2π) + 0.577 d2 μth + 0.5 Db μb ), then F = min( F0 + k P θ/360°, Fy )",
-		Numbers: fmt.Sprintf("k = %s, Db = %s, μth = %v, μb = %v, Re = %s", e.Bolt.Bolt.Stiffness.FormatOutward(units.KilonewtonPerMillimetre, 1), lengthOf(thread, e.Bolt.Bolt.Screw.bearing()),
+		Numbers: fmt.Sprintf("k = %s, Db = %s, μth = %v, μb = %v, Re = %s", e.Bolt.Bolt.Stiffness.FormatOutward(units.KilonewtonPerMillimetre, 1), thread.Written(e.Bolt.Bolt.Screw.Bearing()),
 			e.Bolt.Bolt.Friction.Thread, e.Bolt.Bolt.Friction.Bearing, e.Bolt.Bolt.Yield.FormatOutward(units.Megapascal, 0)),
 		Source: "ISO 16047:2005; VDI 2230-1:2015, 5.4.3 and 5.5.1",
 	}
 	for i, s := range e.States {
-		step := units.Working{Name: fmt.Sprintf("stage %d", i+1), Result: s.Preload.FormatOutward(force, places) + ", " + yieldWords[s.Elastic]}
+		step := units.Working{Name: fmt.Sprintf("stage %d", i+1), Result: s.Preload.FormatOutward(force, places) + ", " + s.Yielded()}
 		if i < len(stages) {
 			step.Name += ": " + stages[i].Pull.String()
 			if _, turns := torque.As[torque.Turn](stages[i].Pull); turns {

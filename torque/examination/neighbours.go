@@ -1,4 +1,4 @@
-package preload
+package examination
 
 import (
 	"fmt"
@@ -305,7 +305,7 @@ func (r *row) solve(held []int, pulled int) []float64 {
 		}
 		// Powers of a share by distance are positive semidefinite, and 1/kb makes them definite.
 		if !(d[k] > 0) {
-			panic("preload: the springs of neighbours do not hold each other")
+			panic("examination: the springs of neighbours do not hold each other")
 		}
 	}
 	for k := range x {
@@ -317,6 +317,21 @@ func (r *row) solve(held []int, pulled int) []float64 {
 		}
 	}
 	return x
+}
+
+// newtons returns forces that were worked out in float64, rounded outward to 0.001 N.
+func newtons(lo, hi float64) units.ForceInterval {
+	return units.MustInterval(nearly(units.Newton, math.Floor(lo*1000)/1000, 3), nearly(units.Newton, math.Ceil(hi*1000)/1000, 3))
+}
+
+// nearly returns what was worked out in float64 as a quantity rounded to so many places. Callers have
+// made sure that it is finite.
+func nearly[D units.Dimension](u units.Unit[D], f float64, places int32) units.Quantity[D] {
+	q, err := u.OfFloat64(f, places)
+	if err != nil {
+		panic("examination: worked out no finite number: " + err.Error())
+	}
+	return q
 }
 
 // Passes returns for each pass the least preload of a bolt, as a part of what it was last pulled
