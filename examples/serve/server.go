@@ -221,7 +221,8 @@ func (s *server) asked(w http.ResponseWriter, r *http.Request, q ask.Question, e
 	body, err := s.bodies.read(w, r, most[q.Name])
 	e.in = len(body)
 	if err != nil {
-		if explained(err, "", 0) == err { // who left, or what is no HTTP
+		w.Header().Set("Connection", "close") // what still comes of it is not waited for
+		if explained(err, "", 0) == err {     // who left, or what is no HTTP
 			err = &units.Error{Kind: ask.ErrQuestion, Where: "body", Found: "not all of it", Fix: "send the whole of it"}
 		}
 		return fail(err, "body", false)
