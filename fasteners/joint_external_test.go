@@ -147,7 +147,7 @@ func TestClampedPartsByDiscs(t *testing.T) {
 		angle := units.MustParseAngle(test.angle)
 		parts.Seat, parts.HalfAngle = test.seat, &angle
 		const n, grip = 200_000, 42.0
-		compliance := 0.0
+		compliance, slope := 0.0, math.Tan(angle.Float64(units.Radian))
 		for i := range n {
 			depth := grip * (float64(i) + 0.5) / n
 			e := 70000.0
@@ -160,7 +160,7 @@ func TestClampedPartsByDiscs(t *testing.T) {
 			if test.seat == fasteners.Nut {
 				depth = min(depth, grip-depth)
 			}
-			d := min(13+2*depth*math.Tan(angle.Float64(units.Radian)), 27)
+			d := min(13+2*depth*slope, 27)
 			compliance += grip / n / (e * math.Pi / 4 * (d*d - 9*9))
 		}
 		k, err := parts.Stiffness()

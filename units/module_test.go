@@ -6,15 +6,15 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.com/closefit/internal/thorough"
 )
 
 // TestAlone makes a module outside this one that imports units alone, builds and
 // runs it, and looks at what came with it: the decimal type and nothing else, in
 // its go.sum and among the packages it is linked from.
 func TestAlone(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it runs the go command")
-	}
+	thorough.Long(t) // it runs the go command
 	root, err := filepath.Abs("..")
 	if err != nil {
 		t.Fatal(err)

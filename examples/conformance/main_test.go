@@ -150,12 +150,12 @@ func TestPrograms(t *testing.T) {
 		{"wrong", 1, []string{"harm      a flange is drawn down on one side", "Not passed."}, ""},
 		{"rubbish", 1, []string{"garbage: no JSON object", `·[31mready·[0m`, "Not passed."}, ""},
 		{"dies", 1, []string{"died: the program ended with exit status 3", "it wrote  out of oil", "no answer"}, "out of oil"},
-		{"hangs", 1, []string{"stopped: the program was stopped: no line for 1s", "no answer"}, ""},
+		{"hangs", 1, []string{"stopped: the program was stopped: no line for 200ms", "no answer"}, ""},
 	} {
 		t.Run(c.how, func(t *testing.T) {
 			silence := thorough.Patience.String()
 			if c.how == "hangs" {
-				silence = "1s"
+				silence = "200ms"
 			}
 			status, stdout, stderr := ran(t, c.how, nil, "-topics", "plan", "-silence", silence, "-time", (4 * thorough.Patience).String(), "--", os.Args[0])
 			if status != c.status || !strings.Contains(stderr, c.stderr) {

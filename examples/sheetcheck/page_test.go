@@ -12,6 +12,7 @@ import (
 // width or in print, nothing is cut off, nothing is asked for from outside, the dark colours
 // are dark, and no rule of axe-core is broken.
 func TestPage(t *testing.T) {
+	thorough.Long(t)
 	b := pagetest.Open(t)
 	for name, args := range map[string][]string{
 		"understood": {filepath.Join("layouts", "blocks-de.seeded.xlsx")},
@@ -20,9 +21,6 @@ func TestPage(t *testing.T) {
 		"many":       {filepath.Join("layouts", "order.seeded.xlsx")},
 	} {
 		t.Run(name, func(t *testing.T) {
-			if name != "understood" {
-				thorough.Long(t)
-			}
 			args[len(args)-1] = kept(args[len(args)-1])
 			status, html, errs := try(append([]string{"-format", "html"}, args...)...)
 			if status != 0 || errs != "" {

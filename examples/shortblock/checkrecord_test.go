@@ -160,8 +160,8 @@ func TestAlteredRecordIsRefused(t *testing.T) {
 		}
 	}
 	// Each alteration of the small record, some of larger ones: one takes a tenth of a second.
-	every := func(n int) string { return fmt.Sprint(n * thorough.Every(4)) }
-	tries := [][]string{{fmt.Sprint(thorough.Every(397)), small}, {every(197), recordOf(t, folder, "lock-gate", "")}, {every(401), recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}}
+	every := func(n int) string { return fmt.Sprint(n * thorough.Every(8)) }
+	tries := [][]string{{fmt.Sprint(thorough.Every(797)), small}, {every(197), recordOf(t, folder, "lock-gate", "")}, {every(401), recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}}
 	if thorough.Whole() {
 		for _, name := range []string{"all-proven", "slate-saw", "dredger"} {
 			tries = append(tries, []string{"97", recordOf(t, folder, name, "")})

@@ -16,7 +16,7 @@ import (
 	"example.com/closefit/internal/thorough"
 )
 
-func init() { thorough.Checks(8) }
+func init() { thorough.Checks(4) }
 
 // readings are all that a job has.
 func readings(t interface{ Fatal(...any) }, s bench.Source) (all []bench.Edit) {
@@ -46,7 +46,7 @@ func TestSet(t *testing.T) {
 	for _, name := range job.Demonstrations() {
 		src, _ := job.Demonstration(name)
 		for eol, text := range map[string][]byte{"lines": src, "lines with returns": bytes.ReplaceAll(src, []byte("\n"), []byte("\r\n"))} {
-			t.Run(name+", "+eol, func(t *testing.T) { setAll(t, bench.Source{Name: "j", Text: text}, thorough.Every(13)) })
+			t.Run(name+", "+eol, func(t *testing.T) { setAll(t, bench.Source{Name: "j", Text: text}, thorough.Every(29)) })
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/units"
 )
 
@@ -71,6 +72,7 @@ func films(t *testing.T, ctx context.Context, src string) ([]job.Film, error) {
 
 // TestFilms: the limits are among the points, the sweep goes below and above them, a reading has its range and one that is not there says so.
 func TestFilms(t *testing.T) {
+	thorough.Long(t) // a golden record of package record has films in any case
 	list, err := films(t, t.Context(), base(t))
 	if err != nil {
 		t.Fatal(err)

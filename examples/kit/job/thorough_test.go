@@ -2,4 +2,4 @@ package job_test
 
 import "example.com/closefit/internal/thorough"
 
-func init() { thorough.Checks(12) }
+func init() { thorough.Checks(6) }

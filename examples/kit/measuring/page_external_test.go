@@ -16,11 +16,12 @@ import (
 // another at any width or in print, nothing is cut off, nothing is asked for from outside,
 // its dark colours are dark, and it breaks no rule of axe-core.
 func TestPage(t *testing.T) {
+	thorough.Long(t)
 	b := pagetest.Open(t)
 	all := sheets(t)
 	names := slices.Sorted(maps.Keys(all))
-	for i := 0; i < len(names); i += thorough.Every(len(names)) {
-		name, s := names[i], all[names[i]]
+	for _, name := range names {
+		s := all[name]
 		t.Run(name, func(t *testing.T) {
 			var html bytes.Buffer
 			if err := measuring.Write(&html, record.HTML, s); err != nil {

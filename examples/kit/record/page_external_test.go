@@ -77,6 +77,7 @@ func TestPageIsAccessible(t *testing.T) {
 
 // TestPictureTexts: no two texts of the card's picture stand on one another.
 func TestPictureTexts(t *testing.T) {
+	thorough.Long(t)
 	b := pagetest.Open(t)
 	for name, a := range pages(t) {
 		t.Run(name, func(t *testing.T) {

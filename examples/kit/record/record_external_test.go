@@ -16,6 +16,7 @@ import (
 
 	"example.com/closefit/examples/kit/job"
 	"example.com/closefit/examples/kit/record"
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/units"
 )
 
@@ -109,7 +110,11 @@ var filmedOnce = sync.OnceValues(func() (map[string]*job.Assessment, error) {
 	graded := strings.NewReplacer(`name = "the lock's engine oil", cool = "104 mm²/s at 40 °C", warm = "14.1 mm²/s at 100 °C"`, `grade = "15W-40"`,
 		`load = "2.4 kN"`, `load = "240 kN"`, "pump = { delivery", "#pump = { delivery", "roughness = ", "#roughness = ").Replace(string(src))
 	all := map[string]*job.Assessment{}
-	for name, src := range map[string]string{"lock-gate-film": string(src), "film by grade": graded} {
+	sources := map[string]string{"lock-gate-film": string(src)}
+	if thorough.Whole() {
+		sources["film by grade"] = graded
+	}
+	for name, src := range sources {
 		if all[name], err = withFilms(name+".toml", src); err != nil {
 			return nil, err
 		}

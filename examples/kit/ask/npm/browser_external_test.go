@@ -54,6 +54,7 @@ func TestBrowser(t *testing.T) {
 
 // TestStandsAlone: a page in a file, with loader and module inside, answers without a server.
 func TestStandsAlone(t *testing.T) {
+	thorough.Long(t)
 	b := pagetest.Open(t)
 	text, err := module.Text(read(t, filepath.Join(written(t), "node_modules", "closefit", "closefit.wasm")))
 	if err != nil {

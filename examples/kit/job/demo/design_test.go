@@ -312,7 +312,7 @@ func spoilt(src string, f func(src, was, is string)) {
 
 // TestEveryFigureCounts spoils one figure of a design after another. Each must change
 // what follows or be refused; one that does neither is not used. Where TESTS is not whole it
-// spoils one in five.
+// spoils one in eleven.
 func TestEveryFigureCounts(t *testing.T) {
 	t.Parallel()
 	for _, name := range job.Demonstrations() {
@@ -321,7 +321,7 @@ func TestEveryFigureCounts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		n, at, every := 0, 0, thorough.Every(5)
+		n, at, every := 0, 0, thorough.Every(11)
 		spoilt(block(t, page, "toml"), func(src, was, is string) {
 			if at++; at%every != 0 {
 				return

@@ -62,7 +62,7 @@ func travel(text string, at int) units.Length {
 // None stays proven that moves what was read by more than the limits are wide, or, where it
 // has but one limit, by more than its likes are apart. Nobody could notice one that moves
 // it by less: there are three, of a dial's first figure, and what they make of the travel
-// is as likely as the travel itself. Where TESTS is not whole it tries one in five.
+// is as likely as the travel itself. Where TESTS is not whole it tries one in eleven.
 func TestSlipsOfThePen(t *testing.T) {
 	t.Parallel()
 	root := treeOf(t, read(t, proven+".toml"))
@@ -75,7 +75,7 @@ func TestSlipsOfThePen(t *testing.T) {
 		return units.Length{} // a term of a fit, or a single limit: whatever is silent is too much
 	}
 	var n tally
-	at, every := 0, thorough.Every(5)
+	at, every := 0, thorough.Every(11)
 	for _, p := range root.places() {
 		text, ok := p.value.(string)
 		if !ok || !typedReadings.MatchString(p.path) || !number.MatchString(text) {
@@ -198,10 +198,10 @@ func tryLimits(t fatal, name, src string, picked func(limits []place) []place, e
 
 // TestLimitsTooWide: limits with a bound that is ten times too large or too small, or in the
 // wrong unit, prove nothing of what those that were meant prove; and those that were meant
-// are nowhere asked after. Where TESTS is not whole it tries one limit in three.
+// are nowhere asked after. Where TESTS is not whole it tries one limit in seven.
 func TestLimitsTooWide(t *testing.T) {
 	t.Parallel()
-	tried, every := 0, thorough.Every(3)
+	tried, every := 0, thorough.Every(7)
 	some := func(all []place) (list []place) {
 		for i := 0; i < len(all); i += every {
 			list = append(list, all[i])
