@@ -225,6 +225,47 @@ func TestTwoTabs(t *testing.T) {
 	}
 }
 
+// A double knock on an act is one act: what comes under the finger meanwhile is not said. An act that is
+// refused says why where it was asked, with what was typed.
+func TestWalkedByTouch(t *testing.T) {
+	thorough.Long(t)
+	browser := pagetest.Open(t)
+	t.Setenv("XDG_STATE_HOME", t.TempDir())
+	s := serving(t, demonstration(t, "all-proven"), must(library()))
+	if _, got := s.ask(t, "POST", "walk", act{Act: "start", Phase: job.Final, Text: "none"}); got["refused"] != false {
+		t.Fatal(got)
+	}
+	b := opened(t, browser.Visit(t, s.address()))
+	const idle = `document.getElementById("in-walk").ariaBusy !== "true"`
+	b.is(`document.querySelector("#in-walk [data-act=begin]")`)
+	b.Run(t, `{
+		const box = document.getElementById("in-walk");
+		new MutationObserver((_, o) => {
+			const done = box.querySelector("[data-act=done]");
+			if (!done) return;
+			o.disconnect();
+			done.click();
+			box.dataset.knocked = "twice";
+		}).observe(box, { childList: true });
+		box.querySelector("[data-act=begin]").click();
+	}`)
+	b.is(`document.getElementById("in-walk").dataset.knocked === "twice"`)
+	b.is(idle)
+	if got := b.Run(t, `document.getElementById("in-walk").textContent`); !strings.Contains(got, "0 of ") || !strings.Contains(got, "BEGUN") {
+		t.Errorf("the second half of a double knock was taken: %s", got)
+	}
+
+	b.tap(`#in-walk summary:has(+ .form [data-act="wrong bolt"])`)
+	b.Run(t, `document.querySelector('#in-walk .form:has([data-act="wrong bolt"]) input').value = "cap 99"`)
+	b.tap(`#in-walk [data-act="wrong bolt"]`)
+	b.is(idle)
+	const form = `document.querySelector('#in-walk .form:has([data-act="wrong bolt"])')`
+	said := b.Run(t, form+`.querySelector(".said")?.textContent ?? ""`)
+	if !strings.Contains(said, "cap 99") || b.Run(t, form+`.querySelector("input").value`) != `"cap 99"` || b.Run(t, form+`.checkVisibility()`) != "true" {
+		t.Errorf("a refused act says %s, beside %s", said, b.Run(t, form+`.innerHTML`))
+	}
+}
+
 // The page that stands alone loses no more than the number being typed.
 func TestBattery(t *testing.T) {
 	browser := pagetest.Open(t)

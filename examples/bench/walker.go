@@ -90,8 +90,9 @@ type act struct {
 
 // state is the tightening of a phase as the page shows it.
 type state struct {
-	HTML string `json:"html"`
-	Said string `json:"said"` // what was said of the last act
+	HTML    string `json:"html"`
+	Said    string `json:"said"`    // what was said of the last act
+	Refused bool   `json:"refused"` // Said is why the act was not taken
 }
 
 func (s *server) sendWalk(w http.ResponseWriter, r *http.Request) {
@@ -111,7 +112,7 @@ func (s *server) takeWalk(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		said = err.Error()
 	}
-	answer(w, http.StatusOK, state{s.walker.show(a.Phase).String(), said})
+	answer(w, http.StatusOK, state{HTML: s.walker.show(a.Phase).String(), Said: said, Refused: err != nil})
 }
 
 // A session is the job as it is now, with its plan and its ledger.
