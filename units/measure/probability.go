@@ -231,15 +231,36 @@ func (l law) outside(d float64) float64 {
 }
 
 // invert finds the probability outside at which the uncertainty is d, which falls as
-// the probability grows.
+// the probability grows: by the secant of their logarithms, which is nearly straight (the
+// Illinois form of the false position).
 func (l law) invert(d float64) float64 {
+	beyond := func(p float64) float64 { return math.Log(l.reach(math.Exp(p)) / d) }
 	least, most := math.Log(1e-14), 0.0
-	for range 48 {
-		middle := (least + most) / 2
-		if l.reach(math.Exp(middle)) > d {
-			least = middle
-		} else {
-			most = middle
+	atLeast, atMost := beyond(least), math.Inf(-1) // nothing is exceeded always
+	if !(atLeast > 0) {
+		return math.Exp(least)
+	}
+	for side, width := 0, most-least; width > 1e-13; width = most - least {
+		p := (least + most) / 2
+		if !math.IsInf(atMost, -1) { // a little inside the ends, so that the far one moves as well
+			p = min(max(least+width*atLeast/(atLeast-atMost), least+width/1000), most-width/1000)
+		}
+		at := beyond(p)
+		switch {
+		case math.IsInf(at, 1): // of a distance of nothing
+			return 1
+		case math.Abs(at) < 1e-13:
+			return math.Exp(p)
+		case at > 0:
+			if side > 0 {
+				atMost /= 2 // the same end twice: the other must move too
+			}
+			least, atLeast, side = p, at, +1
+		default:
+			if side < 0 {
+				atLeast /= 2
+			}
+			most, atMost, side = p, at, -1
 		}
 	}
 	return math.Exp(most)
