@@ -141,7 +141,7 @@ func TestWalkAgreesWithTheRecord(t *testing.T) {
 		}
 	})
 	t.Logf("%d jobs, %d of them refused; %d steps begun, %d bolts replaced, %d times against the gate", tried, refused, begun, replaced, against)
-	if thorough.Whole() && (begun == 0 || against == 0) || replaced == 0 {
+	if thorough.Whole() && (begun == 0 || against == 0 || replaced == 0) {
 		t.Error("nothing of that happened")
 	}
 }

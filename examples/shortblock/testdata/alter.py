@@ -17,7 +17,7 @@ def alterations(x, path):
     """Yields where, what, do and undo."""
     pairs = list(x.items()) if isinstance(x, dict) else list(enumerate(x))
     for k, v in pairs:
-        where = path + ("." + k if isinstance(x, dict) else "[]")
+        where = path + ("." + k if isinstance(x, dict) else "[%s]" % kind(v))
         for what, w in other(v):
             yield where, what, (lambda k=k, w=w: x.__setitem__(k, w)), (lambda k=k, v=v: x.__setitem__(k, v))
         if isinstance(v, (dict, list)):
@@ -35,6 +35,10 @@ def alterations(x, path):
         yield path + "[]", "doubled", (lambda i=i: put(whole[:i + 1] + whole[i:])), lambda: put(whole)
         if i and x[i] != x[i - 1]:
             yield path + "[]", "exchanged", (lambda i=i: put(whole[:i - 1] + [whole[i], whole[i - 1]] + whole[i + 1:])), lambda: put(whole)
+
+
+def kind(v):  # of what is stated, the walls of shells are told from the rest
+    return "walls" if isinstance(v, dict) and ".walls." in v.get("key", "") else ""
 
 
 def other(v):
