@@ -174,8 +174,8 @@ func TestOneOfAll(t *testing.T) {
 		}
 		return all
 	}
-	for now, is := range map[string]string{"scrap": "scrap", "?": ""} {
-		e := bench.Edit{Key: bench.BoltState, Line: "main cap bolts", Place: "M2R", Was: "new", Now: now}
+	for state, is := range map[string]string{"scrap": "scrap", "?": ""} {
+		e := bench.Edit{Key: bench.BoltState, Line: "main cap bolts", Place: "M2R", Was: "new", Now: state}
 		want := states(s)
 		if want["main cap bolts M2R"] != "new" {
 			t.Fatalf("%v", want)
