@@ -52,6 +52,7 @@ func (c Histogram) SVG() Markup {
 	if c.Limits != (Span{}) { // seen, with a little beyond
 		p.fromX, p.toX, _ = finite(p.fromX, p.toX, c.Limits.From, c.Limits.To)
 	}
+	p.fromX, p.toX = c.X.with(p.fromX, p.toX)
 	ticks := p.yAxis(c.Y, 0, most)
 	p.rect("scale", p.left, p.top, p.end-p.left, p.foot-p.top)
 	if c.Limits != (Span{}) {
@@ -101,8 +102,10 @@ func (c Histogram) Key() Markup {
 	return El("ul", append([]Part{Class("key")}, items...)...)
 }
 
-// Figure returns the chart with its title, its key and the table behind it.
-func (c Histogram) Figure() Markup {
+func (c Histogram) heading() string { return c.Title }
+
+// Table has a row for each bar.
+func (c Histogram) Table() Markup {
 	var rows [][]string
 	if n := len(c.Edges); n > 1 {
 		places := placesFor((c.Edges[n-1] - c.Edges[0]))
@@ -119,7 +122,7 @@ func (c Histogram) Figure() Markup {
 			rows = append(rows, []string{decimal(c.Edges[i], places) + ".." + decimal(c.Edges[i+1], places), decimal(h, whole)})
 		}
 	}
-	return figure(c.Title, c.SVG(), c.Key(), Table("", "", []string{cmp.Or(c.X.head(), "from..to"), cmp.Or(c.Y.head(), "number")}, rows))
+	return Table("", "", []string{cmp.Or(c.X.head(), "from..to"), cmp.Or(c.Y.head(), "number")}, rows)
 }
 
 // Bars are amounts with names, one below another.
@@ -176,6 +179,7 @@ func (c Bars) SVG() Markup {
 	if from == to {
 		to = 1
 	}
+	from, to = c.X.with(from, to)
 	ticks := around(from, to, 5)
 	p.fromX, p.toX, p.top = ticks[0].At, ticks[len(ticks)-1].At, 4
 	y := p.top
@@ -206,11 +210,16 @@ func (c Bars) SVG() Markup {
 	return p.svg()
 }
 
-// Figure returns the chart with its title and the table behind it.
-func (c Bars) Figure() Markup {
+func (c Bars) heading() string { return c.Title }
+
+// Key is empty: each bar has its name.
+func (c Bars) Key() Markup { return Markup{} }
+
+// Table has a row for each bar.
+func (c Bars) Table() Markup {
 	var rows [][]string
 	for _, b := range c.Bars {
 		rows = append(rows, []string{b.Name, c.says(b)})
 	}
-	return figure(c.Title, c.SVG(), Markup{}, Table("", "", []string{"", cmp.Or(c.X.head(), "amount")}, rows))
+	return Table("", "", []string{"", cmp.Or(c.X.head(), "amount")}, rows)
 }

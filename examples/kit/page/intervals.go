@@ -61,7 +61,7 @@ func (c Intervals) SVG() Markup {
 	}
 	from, to = widened(from, to)
 	edge := (to - from) / 20 // so that an end is seen to be one
-	p.fromX, p.toX = from-edge, to+edge
+	p.fromX, p.toX = c.X.with(from-edge, to+edge)
 	y := p.top
 	for _, r := range c.Rows {
 		for _, l := range Wrap(r.says(), int((p.end-p.left)/letterWide)) {
@@ -98,15 +98,27 @@ func (c Intervals) SVG() Markup {
 	return p.svg()
 }
 
-// Figure returns the chart with its title, its key and the table behind it.
-func (c Intervals) Figure() Markup {
+func (c Intervals) heading() string { return c.Title }
+
+// named is what the bars and the shaded ranges are called.
+func (c Intervals) named() (read, limit string) {
+	return cmp.Or(c.Read, "reading"), cmp.Or(c.Limit, "limits")
+}
+
+// Key names the bars and the shaded ranges.
+func (c Intervals) Key() Markup {
+	read, limit := c.named()
+	return El("ul", Class("key"), keyItem(swatch("limits"), limit), keyItem(swatch("reading"), read))
+}
+
+// Table has a row for each reading.
+func (c Intervals) Table() Markup {
 	var rows [][]string
 	for _, r := range c.Rows {
 		rows = append(rows, []string{r.Name, cmp.Or(r.Reads, "not measured"), cmp.Or(r.Limited, "none"), cmp.Or(r.Verdict, "-")})
 	}
-	read, limit := cmp.Or(c.Read, "reading"), cmp.Or(c.Limit, "limits")
-	key := El("ul", Class("key"), keyItem(swatch("limits"), limit), keyItem(swatch("reading"), read))
-	return figure(c.Title, c.SVG(), key, Table("", "", []string{"", read, limit, "verdict"}, rows))
+	read, limit := c.named()
+	return Table("", "", []string{"", read, limit, "verdict"}, rows)
 }
 
 // Density is a density over its quantity. What lies between the limits is filled, and what lies outside is hatched.
@@ -134,6 +146,7 @@ func (c Density) SVG() Markup {
 		return p.svg()
 	}
 	p.fromX, p.toX, _ = finite(fromX, toX, c.Limits.From, c.Limits.To)
+	p.fromX, p.toX = c.X.with(p.fromX, p.toX)
 	p.lowY, p.toY = 0, 1.05*most
 	p.rect("scale", p.left, p.top, p.end-p.left, p.foot-p.top)
 	p.add(El("path", Class("limits"), Attr("d", c.under(p, max(c.Limits.From, fromX), min(c.Limits.To, toX)))))
@@ -181,9 +194,12 @@ func (c Density) under(p *plot, from, to float64) string {
 	return d + "L" + tenth(p.x(to)) + " " + tenth(p.y(c.at(to))) + "V" + tenth(p.foot) + "Z"
 }
 
-// Figure returns the chart with its title, its key and the table behind it.
-func (c Density) Figure() Markup {
-	key := El("ul", Class("key"), keyItem(swatch("limits"), "inside the limits: "+c.Inside), keyItem(El("path", Class("hatch"), Attr("d", "M2 12V0M6 12V0M10 12V0M14 12V0M18 12V0M22 12V0M26 12V0M30 12V0")), "outside: "+c.Outside))
-	lines := Lines{X: c.X, Lines: []Series{c.Curve}}
-	return figure(c.Title, c.SVG(), key, lines.table())
+func (c Density) heading() string { return c.Title }
+
+// Key says how much lies inside the limits and how much outside.
+func (c Density) Key() Markup {
+	return El("ul", Class("key"), keyItem(swatch("limits"), "inside the limits: "+c.Inside), keyItem(El("path", Class("hatch"), Attr("d", "M2 12V0M6 12V0M10 12V0M14 12V0M18 12V0M22 12V0M26 12V0M30 12V0")), "outside: "+c.Outside))
 }
+
+// Table has the points of the curve.
+func (c Density) Table() Markup { return Lines{X: c.X, Lines: []Series{c.Curve}}.Table() }

@@ -47,7 +47,7 @@ func (c Lines) scales() (fromX, toX, fromY, toY float64, any bool) {
 	if fromX > toX {
 		fromX, toX = 0, 1
 	}
-	fromX, toX = widened(fromX, toX)
+	fromX, toX = c.X.with(widened(fromX, toX))
 	return fromX, toX, fromY, toY, any
 }
 
@@ -199,11 +199,10 @@ func (c Lines) Key() Markup {
 // rowsShown is how many rows a table behind lines has at the most.
 const rowsShown = 40
 
-// Figure returns the chart with its title, its key and the table behind it.
-func (c Lines) Figure() Markup { return figure(c.Title, c.SVG(), c.Key(), c.table()) }
+func (c Lines) heading() string { return c.Title }
 
-// table is one of all lines where they have the same places, and else one of each.
-func (c Lines) table() Markup {
+// Table is one of all lines where they have the same places, and else one of each.
+func (c Lines) Table() Markup {
 	fromX, toX, fromY, toY, any := c.scales()
 	px, py := c.placesX(toX-fromX), 0
 	if any {

@@ -53,6 +53,7 @@ func (p *plot) text(class string, x, y float64, text string) {
 
 // yAxis sets the scale of y to ticks, makes room for them, and returns them.
 func (p *plot) yAxis(a Axis, from, to float64) []Tick {
+	from, to = a.with(from, to)
 	ticks := a.Ticks
 	if ticks == nil {
 		ticks = around(from, to, 5)
@@ -132,11 +133,23 @@ func (p *plot) svg() Markup {
 	return El("svg", append(parts, El("title", title...), El("desc", desc...), Markup{html: p.b.String()})...)
 }
 
-// figure is a drawing with its title, its key and the table behind it.
-func figure(title string, svg, key Markup, table Markup) Markup {
-	return Join(El("figure", Class("plot"), El("figcaption", Text(title)), svg, key,
-		El("details", El("summary", Text("Table: "+title)), El("div", Class("scroll"), Attr("tabindex", "0"), Attr("role", "region"), Attr("aria-label", "Table: "+title), table))), Line)
+// A Chart is drawn, has a key where one is needed, and a table behind it.
+type Chart interface {
+	SVG() Markup   // the picture alone
+	Key() Markup   // the names of what stands in it
+	Table() Markup // what it shows, in figures
+	heading() string
 }
+
+// Figure is a chart with its title, its key and the table behind it.
+func Figure(c Chart) Markup {
+	table := "Table: " + c.heading()
+	return Join(El("figure", Class("plot"), El("figcaption", Text(c.heading())), El("div", Class("drawing"), Drawing(c)),
+		El("details", El("summary", Text(table)), El("div", Class("scroll"), Attr("tabindex", "0"), Attr("role", "region"), Attr("aria-label", table), c.Table()))), Line)
+}
+
+// Drawing is what stands in a figure above the table.
+func Drawing(c Chart) Markup { return Join(c.SVG(), c.Key()) }
 
 // keyItem is a line of a key: a piece of what stands in the drawing, and its name.
 func keyItem(piece Markup, name string) Markup {
