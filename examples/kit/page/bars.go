@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"strings"
 )
 
 // A Histogram is how much lies between edges, standing on its axis.
@@ -59,32 +58,36 @@ func (c Histogram) SVG() Markup {
 		p.span("limits", c.Limits, p.top, p.foot-p.top)
 	}
 	p.grid(c.Y, ticks)
-	var bars strings.Builder // one shape: a browser draws it much sooner than as many
+	var bars outline // one shape: a browser draws it much sooner than as many
 	for i, h := range c.Heights {
 		if from, to := p.x(c.Edges[i]), p.x(c.Edges[i+1]); h > 0 {
-			bars.WriteString("M" + tenth(from) + " " + tenth(p.foot) + "V" + tenth(p.y(h)) + "H" + tenth(max(to, from+0.2)) + "V" + tenth(p.foot) + "z")
+			bars.to("M", from, p.foot)
+			bars.to("V", p.y(h))
+			bars.to("H", max(to, from+0.2))
+			bars.to("V", p.foot)
+			bars.to("z")
 		}
 	}
-	p.add(El("path", Class("bar"), Attr("d", bars.String())))
+	p.add(bars.path("bar"))
 	if c.Over != nil {
-		p.add(El("path", Class("curve d0"), Attr("d", c.Over.path(p))))
+		p.add(c.Over.outline(p).path("curve d0"))
 	}
 	p.xAxis(c.X)
 	return p.svg()
 }
 
-// path is a series without gaps as a path.
-func (s Series) path(p *plot) (d string) {
-	command := "M"
+// outline is a series as a line, with its gaps.
+func (s Series) outline(p *plot) (line outline) {
+	command := constant("M")
 	for k, v := range s.Y {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
+		if math.IsNaN(v) || math.IsInf(v, 0) || math.IsNaN(s.X[k]) {
 			command = "M"
 			continue
 		}
-		d += command + tenth(p.x(s.X[k])) + " " + tenth(p.y(v))
+		line.to(command, p.x(s.X[k]), p.y(v))
 		command = "L"
 	}
-	return d
+	return line
 }
 
 // Key names what stands in the drawing.
@@ -202,7 +205,10 @@ func (c Bars) SVG() Markup {
 		p.high += 14
 	}
 	for _, t := range ticks {
-		p.add(El("path", Class("grid"), Attr("d", "M"+tenth(p.x(t.At))+" "+tenth(p.top)+"V"+tenth(p.foot))))
+		var line outline
+		line.to("M", p.x(t.At), p.top)
+		line.to("V", p.foot)
+		p.add(line.path("grid"))
 	}
 	p.b.WriteString(rows.b.String())
 	c.X.Ticks = ticks

@@ -102,7 +102,7 @@ func TestChartsOfAnything(t *testing.T) {
 // ends at 300, so that x = 5 stands at 157.4; it is 142 high, from 10 to 152, so that y = 1 stands at 116.5.
 func TestLinesByHand(t *testing.T) {
 	svg := page.Lines{Title: "t", Lines: []page.Series{{X: []float64{0, 5, 10}, Y: []float64{0, 1, 4}}, {X: []float64{0, 5, 10}, Y: []float64{4, math.NaN(), 0}}}, Limits: page.Span{From: 5, To: 10}}.SVG().String()
-	for _, want := range []string{`class="curve d0" d="M14.7 152.0L157.3 116.5L300.0 10.0"`, `class="curve d1" d="M14.7 10.0M300.0 152.0"`, `class="limits" x="157.3" y="10.0" width="142.7" height="142.0"`} {
+	for _, want := range []string{`class="curve d0" d="M14.7 152.0L157.4 116.5L300.0 10.0"`, `class="curve d1" d="M14.7 10.0M300.0 152.0"`, `class="limits" x="157.4" y="10.0" width="142.7" height="142.0"`} {
 		if !strings.Contains(svg, want) {
 			t.Errorf("no %s in %s", want, svg)
 		}

@@ -75,14 +75,19 @@ func (c Intervals) SVG() Markup {
 		}
 		if s := r.Reading; s.From <= s.To && !math.IsInf(s.From, 1) && !math.IsInf(s.To, -1) {
 			p.span("reading", s, y+4, 4)
-			middle := tenth(y + 6)
 			if math.IsInf(s.From, -1) {
-				p.add(El("path", Class("reading"), Attr("d", "M"+tenth(p.left-8)+" "+middle+"l8 -5v10z")))
+				var arrow outline
+				arrow.to("M", p.left-8, y+6)
+				arrow.to("l8 -5v10z")
+				p.add(arrow.path("reading"))
 			} else {
 				p.rect("reading", p.x(s.From)-0.7, y+1, 1.4, 10)
 			}
 			if math.IsInf(s.To, 1) {
-				p.add(El("path", Class("reading"), Attr("d", "M"+tenth(p.end+8)+" "+middle+"l-8 -5v10z")))
+				var arrow outline
+				arrow.to("M", p.end+8, y+6)
+				arrow.to("l-8 -5v10z")
+				p.add(arrow.path("reading"))
 			} else {
 				p.rect("reading", p.x(s.To)-0.7, y+1, 1.4, 10)
 			}
@@ -149,23 +154,27 @@ func (c Density) SVG() Markup {
 	p.fromX, p.toX = c.X.with(p.fromX, p.toX)
 	p.lowY, p.toY = 0, 1.05*most
 	p.rect("scale", p.left, p.top, p.end-p.left, p.foot-p.top)
-	p.add(El("path", Class("limits"), Attr("d", c.under(p, max(c.Limits.From, fromX), min(c.Limits.To, toX)))))
-	d := ""
+	p.add(c.under(p, max(c.Limits.From, fromX), min(c.Limits.To, toX)).path("limits"))
+	var hatch outline
 	for x := p.left + 2; x < p.end; x += 4 { // a line each four units, where it is outside
 		v := p.fromX + (x-p.left)/(p.end-p.left)*(p.toX-p.fromX)
 		if y := c.at(v); y > 0 && (v < c.Limits.From || v > c.Limits.To) {
-			d += "M" + tenth(x) + " " + tenth(p.foot) + "V" + tenth(p.y(y))
+			hatch.to("M", x, p.foot)
+			hatch.to("V", p.y(y))
 		}
 	}
-	if d != "" {
-		p.add(El("path", Class("hatch"), Attr("d", d)))
+	if hatch != nil {
+		p.add(hatch.path("hatch"))
 	}
 	for _, at := range []float64{c.Limits.From, c.Limits.To} {
 		if !math.IsInf(at, 0) {
-			p.add(El("path", Class("limit"), Attr("d", "M"+tenth(p.x(at))+" "+tenth(p.top)+"V"+tenth(p.foot))))
+			var line outline
+			line.to("M", p.x(at), p.top)
+			line.to("V", p.foot)
+			p.add(line.path("limit"))
 		}
 	}
-	p.add(El("path", Class("curve d0"), Attr("d", c.Curve.path(p))))
+	p.add(c.Curve.outline(p).path("curve d0"))
 	p.xAxis(c.X)
 	return p.svg()
 }
@@ -181,17 +190,21 @@ func (c Density) at(v float64) float64 {
 }
 
 // under is the outline of what lies under the curve between two places.
-func (c Density) under(p *plot, from, to float64) string {
+func (c Density) under(p *plot, from, to float64) (shape outline) {
 	if from > to {
-		return ""
+		return nil
 	}
-	d := "M" + tenth(p.x(from)) + " " + tenth(p.foot) + "V" + tenth(p.y(c.at(from)))
+	shape.to("M", p.x(from), p.foot)
+	shape.to("V", p.y(c.at(from)))
 	for k, x := range c.Curve.X {
 		if from < x && x < to {
-			d += "L" + tenth(p.x(x)) + " " + tenth(p.y(c.Curve.Y[k]))
+			shape.to("L", p.x(x), p.y(c.Curve.Y[k]))
 		}
 	}
-	return d + "L" + tenth(p.x(to)) + " " + tenth(p.y(c.at(to))) + "V" + tenth(p.foot) + "Z"
+	shape.to("L", p.x(to), p.y(c.at(to)))
+	shape.to("V", p.foot)
+	shape.to("Z")
+	return shape
 }
 
 func (c Density) heading() string { return c.Title }
