@@ -83,20 +83,11 @@ func TestPagesLive(t *testing.T) {
 				before := p.Run(t, `document.getElementById("said").innerHTML + document.getElementById("charts").innerHTML`)
 				moved(t, p, i, to)
 				places[i] = to
-				want, err := l.At(places)
-				if err != nil {
-					t.Fatal(l.Key, places, err)
-				}
 				after := p.Run(t, `document.getElementById("said").innerHTML + document.getElementById("charts").innerHTML`)
 				if before == after {
 					t.Errorf("%s: %q moves nothing", l.Key, c.Name)
 				}
-				for id, html := range map[string]string{"said": want.Said, "charts": want.Charts, "working": want.Working} {
-					text, _ := json.Marshal(html)
-					if p.Run(t, `(() => { const d = document.createElement("div"); d.innerHTML = `+string(text)+`; return d.innerHTML === document.getElementById("`+id+`").innerHTML; })()`) != "true" {
-						t.Errorf("%s at %v: %s is not what the library says natively: %s, want %s", l.Key, places, id, p.Run(t, `document.getElementById("`+id+`").innerHTML`), html)
-					}
-				}
+				says(t, p, l, places)
 			}
 		}
 		both, err := l.Exercises(7)
@@ -106,10 +97,12 @@ func TestPagesLive(t *testing.T) {
 		for i := range both {
 			for typed, class := range map[string]string{both[i].Right: "reason right", both[i].Usual[0].Answer: "reason wrong"} {
 				text, _ := json.Marshal(typed)
-				got := p.Run(t, fmt.Sprintf(`(() => {
+				got := p.Run(t, fmt.Sprintf(`(async () => {
 					const x = document.querySelector("[data-exercise='%d']");
+					const judged = new Promise((done) => new MutationObserver(done).observe(x.querySelector(".reason"), { childList: true }));
 					x.querySelector("input").value = %s;
 					x.querySelector("button").click();
+					await judged;
 					return x.querySelector(".reason").className + "|" + x.querySelector(".reason p").textContent;
 				})()`, i+1, text))
 				var said string
@@ -141,6 +134,52 @@ func TestPagesLive(t *testing.T) {
 	}
 	clean(t, p, "key")
 	prints(t, p, "key")
+}
+
+// says fails where the page does not show what the library says natively.
+func says(t *testing.T, v *pagetest.Visit, l *lesson.Lesson, at []int64) {
+	t.Helper()
+	want, err := l.At(at)
+	if err != nil {
+		t.Fatal(l.Key, at, err)
+	}
+	for where, html := range map[string][]string{"#said": {want.Said}, "#charts .drawing": want.Drawings, "#charts .scroll": want.Tables, "#working": {want.Working}, ".controls output": want.Values} {
+		text, _ := json.Marshal(html)
+		if got := v.Run(t, `(() => {
+			const want = `+string(text)+`, shown = [...document.querySelectorAll("`+where+`")].map((x) => x.innerHTML);
+			const written = want.map((html) => { const d = document.createElement("div"); d.innerHTML = html; return d.innerHTML; });
+			return JSON.stringify(shown) === JSON.stringify(written) ? "" : JSON.stringify(shown);
+		})()`); got != `""` {
+			t.Errorf("%s at %v: %s is not what the library says natively: %s, want %s", l.Key, at, where, got, text)
+		}
+	}
+}
+
+// TestWorker: the library answers from a worker or, where a browser gives a page none, in the page.
+func TestWorker(t *testing.T) {
+	at := served(t)
+	for name, c := range map[string]struct{ first, answered string }{
+		"a worker":                {`globalThis.answered = 0; globalThis.Worker = class extends Worker { constructor(script) { super(script); this.addEventListener("message", () => answered++); } };`, "answered > 3"},
+		"none":                    {`delete globalThis.Worker`, `!("Worker" in globalThis)`},
+		"one that breaks":         {`globalThis.broke = 0; globalThis.Worker = class extends Worker { constructor() { super("data:text/javascript,throw 1"); this.addEventListener("error", () => broke++); } };`, "broke === 1"},
+		"one that cannot be made": {`globalThis.asked = 0; globalThis.Worker = class { constructor() { asked++; throw new Error("not here"); } };`, "asked === 1"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := pagetest.Open(t).Visit(t, at)
+			p.First(t, c.first)
+			l := lesson.All()[0]
+			open(t, p, at+l.File())
+			places := l.Start()
+			for i, to := range []int64{l.Controls[0].To, l.Controls[1].To} {
+				moved(t, p, i, to)
+				places[i] = to
+				says(t, p, l, places)
+			}
+			if p.Run(t, c.answered) != "true" {
+				t.Errorf("not %s", c.answered)
+			}
+		})
+	}
 }
 
 // clean fails for rules of axe-core that the page breaks.

@@ -100,11 +100,11 @@ func showDeciding(at []int64, curves *memo[[2]int64, []risks]) (view, error) {
 	}}
 	fitted, refused, both := page.Series{Name: "bad and fitted", X: x, Y: bad}, page.Series{Name: "good and refused", X: x, Y: good}, page.Series{Name: "cost", X: x, Y: cost}
 	stands := float64(at[2])
-	v.charts = []page.Markup{
+	v.charts = []page.Chart{
 		page.Lines{ID: "deciding-1", Title: "Both risks, over the guard band", X: page.Axis{Name: "guard band, share of U", Unit: "%"}, Y: page.Axis{Name: "share of all parts", Unit: "%"}, FromZero: true,
-			Lines: []page.Series{fitted, refused, here(stands, fitted, refused)}}.Figure(),
+			Lines: []page.Series{fitted, refused, here(stands, fitted, refused)}},
 		page.Lines{ID: "deciding-2", Title: "What both cost together", X: page.Axis{Name: "guard band, share of U", Unit: "%"}, Y: page.Axis{Name: "cost, as good parts scrapped", Unit: "%"}, FromZero: true,
-			Lines: []page.Series{both, here(stands, both)}}.Figure(),
+			Lines: []page.Series{both, here(stands, both)}},
 	}
 	v.working = func() ([]units.Working, error) {
 		working, err := process.Working(limits, guard, u, mm)

@@ -102,9 +102,9 @@ func showDoubts(at []int64) (view, error) {
 		v.said = append(v.said, "Taken as independent, the readings would be good to ±"+micrometres(independent, 2)+": nearly the same, because here what adds and what cancels make up for each other.")
 	}
 	v.said = append(v.said, "Against the limits, "+clearanceLimits().String()+": "+measure.Judge(sum.Interval(), clearanceLimits()).String()+".")
-	v.charts = []page.Markup{
-		page.Bars{ID: "doubts-1", Title: "Doubt of the clearance, by three ways of adding", X: page.Axis{Name: "expanded uncertainty", Unit: "µm"}, Bars: shares}.Figure(),
-		page.Bars{ID: "doubts-2", Title: "Doubt of each reading alone", X: page.Axis{Name: "expanded uncertainty", Unit: "µm"}, Bars: read4}.Figure(),
+	v.charts = []page.Chart{
+		page.Bars{ID: "doubts-1", Title: "Doubt of the clearance, by three ways of adding", X: page.Axis{Name: "expanded uncertainty", Unit: "µm"}, Bars: shares},
+		page.Bars{ID: "doubts-2", Title: "Doubt of each reading alone", X: page.Axis{Name: "expanded uncertainty", Unit: "µm"}, Bars: read4},
 	}
 	v.working = func() ([]units.Working, error) {
 		return []units.Working{fit.Working(units.Millimetre)}, nil

@@ -93,7 +93,7 @@ func showExact(at []int64) (view, error) {
 		text += ": the same, this time."
 	}
 	v.said = append(v.said, text)
-	v.charts = []page.Markup{page.Intervals{ID: "exact-1", Title: "What each way of rounding allows", X: page.Axis{Name: "limits", Unit: "mm"}, Read: "what may pass", Limit: "exact limits", Rows: rows}.Figure(), shims(at[3])}
+	v.charts = []page.Chart{page.Intervals{ID: "exact-1", Title: "What each way of rounding allows", X: page.Axis{Name: "limits", Unit: "mm"}, Read: "what may pass", Limit: "exact limits", Rows: rows}, shims(at[3])}
 	v.working = func() ([]units.Working, error) {
 		return []units.Working{working, {Name: "shims, in binary", Formula: "the number nearest to a tenth that the machine has, added again and again",
 			Numbers: "off by " + number(sum-pack.Float64(units.Millimetre), 3) + " mm", Result: strconv.FormatFloat(sum, 'g', -1, 64) + " mm", Notes: []string{"exactly: " + pack.String()}}}, nil
@@ -108,7 +108,7 @@ func decimalOf(v float64) (units.Length, error) {
 }
 
 // shims draws how far the binary sum is off, shim by shim.
-func shims(n int64) page.Markup {
+func shims(n int64) page.Chart {
 	var x, y []float64
 	sum, tenth := 0.0, millimetres(1, 1)
 	for i := int64(1); i <= n; i++ {
@@ -120,7 +120,7 @@ func shims(n int64) page.Markup {
 		x, y = append(x, float64(i)), append(y, off.Sub(tenth.MulInt(i)).MulInt(1e16).Float64(units.Millimetre))
 	}
 	return page.Lines{ID: "exact-2", Title: "How far the binary sum is off", X: page.Axis{Name: "shims"}, Y: page.Axis{Name: "binary less exact", Unit: "10⁻¹⁶ mm"},
-		Lines: []page.Series{{Name: "binary sum less the exact one", X: x, Y: y}}}.Figure()
+		Lines: []page.Series{{Name: "binary sum less the exact one", X: x, Y: y}}}
 }
 
 func limitsTask(d *draws) setter {

@@ -98,11 +98,11 @@ func showFilm(at []int64, swept *memo[[3]int64, []film.SweepPoint]) (view, error
 	} else {
 		v.said = append(v.said, "Of the clearances computed for the picture, the film is thickest at "+best.Clearance.Written(units.Millimetre)+": "+micrometres(best.State.Work.Film.Least, 2)+". At the ends it is "+ends(sweep)+". The limits are "+limits.String()+".")
 	}
-	chart := func(id, title string, s page.Series, y page.Axis) page.Markup {
+	chart := func(id, title string, s page.Series, y page.Axis) page.Chart {
 		return page.Lines{ID: id, Title: title, X: page.Axis{Name: "running clearance", Unit: "mm"}, Y: y, Lines: []page.Series{s, here(clearance.Float64(units.Millimetre), s)}, Limits: span(limits, units.Millimetre), LimitsName: "the limits",
-			Empty: "no film carries this load"}.Figure()
+			Empty: "no film carries this load"}
 	}
-	v.charts = []page.Markup{chart("film-1", "Least film over clearance", thin, page.Axis{Name: "least film", Unit: "µm"}), chart("film-2", "Temperature over clearance", warm, page.Axis{Name: "temperature", Unit: "°C"})}
+	v.charts = []page.Chart{chart("film-1", "Least film over clearance", thin, page.Axis{Name: "least film", Unit: "µm"}), chart("film-2", "Temperature over clearance", warm, page.Axis{Name: "temperature", Unit: "°C"})}
 	return v, nil
 }
 

@@ -87,8 +87,8 @@ func showInterval(at []int64) (view, error) {
 	if read.Interval().Contains(size) && crushed.Interval().Contains(size) {
 		v.said = append(v.said, "Both readings hold the size, "+size.String()+", although they are not the same and neither names it.")
 	}
-	v.charts = []page.Markup{page.Intervals{ID: "interval-1", Title: "Two readings of one bearing, on its limits", X: page.Axis{Name: "running clearance", Unit: "mm"},
-		Rows: []page.Interval{on("gauge", read.Interval(), limits, units.Millimetre, 4), on("strip", crushed.Interval(), limits, units.Millimetre, 4), on("the size itself", units.Exactly(size), limits, units.Millimetre, 4)}}.Figure()}
+	v.charts = []page.Chart{page.Intervals{ID: "interval-1", Title: "Two readings of one bearing, on its limits", X: page.Axis{Name: "running clearance", Unit: "mm"},
+		Rows: []page.Interval{on("gauge", read.Interval(), limits, units.Millimetre, 4), on("strip", crushed.Interval(), limits, units.Millimetre, 4), on("the size itself", units.Exactly(size), limits, units.Millimetre, 4)}}}
 	return v, nil
 }
 

@@ -28,7 +28,7 @@ type Lesson struct {
 // view is what a lesson shows.
 type view struct {
 	said    []string // sentences, the verdict first
-	charts  []page.Markup
+	charts  []page.Chart
 	working func() ([]units.Working, error) // nil where there is none
 }
 
@@ -59,20 +59,19 @@ func (l *Lesson) Start() (at []int64) {
 	return at
 }
 
-// Shown is a lesson with its controls at one place. Said, Charts and Working are HTML that
-// package page made.
+// Shown is a lesson with its controls at one place. All but Values is HTML that package page made.
 type Shown struct {
-	Values  []string // what each control says
-	Said    string
-	Charts  string
-	Working string
+	Values           []string // what each control says
+	Said             string
+	Drawings, Tables []string // one of each for a chart
+	Working          string
 }
 
 // At shows the lesson. The error is of kind ErrNoSuch for places where its controls cannot stand.
 func (l *Lesson) At(at []int64) (Shown, error) { return l.shownAt(at, false) }
 
-// shownAt is At; moving leaves the working out, which takes as long as the rest and is read when the
-// controls stand still.
+// shownAt is At; moving leaves the working and the tables out, which take as long as the rest and are read when
+// the controls stand still.
 func (l *Lesson) shownAt(at []int64, moving bool) (Shown, error) {
 	if len(at) != len(l.Controls) {
 		return Shown{}, &units.Error{Kind: ErrNoSuch, Where: "at", Found: strconv.Itoa(len(at)) + " numbers", Fix: "one for each of the " + strconv.Itoa(len(l.Controls)) + " controls"}
@@ -88,25 +87,29 @@ func (l *Lesson) shownAt(at []int64, moving bool) (Shown, error) {
 	if err != nil {
 		return Shown{}, err
 	}
-	if moving {
-		v.working = nil
+	s.Said = v.sentences().String()
+	for _, c := range v.charts {
+		s.Drawings = append(s.Drawings, page.Drawing(c).String())
 	}
-	parts, err := v.markup()
-	s.Said, s.Charts, s.Working = parts[0].String(), parts[1].String(), parts[2].String()
+	if moving {
+		return s, nil
+	}
+	for _, c := range v.charts {
+		s.Tables = append(s.Tables, c.Table().String())
+	}
+	working, err := v.workings()
+	s.Working = working.String()
 	return s, err
 }
 
-// markup is what a lesson shows: its sentences, its charts, its workings.
-func (v view) markup() (parts [3]page.Markup, err error) {
-	var workings []units.Working
-	if v.working != nil {
-		if workings, err = v.working(); err != nil {
-			return parts, err
-		}
+func (v view) sentences() page.Markup {
+	return page.Each(v.said, func(text string) page.Markup { return page.El("p", page.Text(text)) })
+}
+
+func (v view) workings() (page.Markup, error) {
+	if v.working == nil {
+		return page.Markup{}, nil
 	}
-	return [3]page.Markup{
-		page.Each(v.said, func(text string) page.Markup { return page.El("p", page.Text(text)) }),
-		page.Each(v.charts, func(m page.Markup) page.Markup { return m }),
-		page.Each(workings, func(w units.Working) page.Markup { return page.Working(&w) }),
-	}, nil
+	workings, err := v.working()
+	return page.Each(workings, func(w units.Working) page.Markup { return page.Working(&w) }), err
 }

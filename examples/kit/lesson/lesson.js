@@ -9,14 +9,43 @@ const seedField = one("#seed");
 async function begin() {
   status.textContent = "The library is being unpacked.";
   try {
-    const library = await open(one("#module").textContent);
+    const module = await compile(one("#module").textContent);
     one("#module").remove();
+    const library = await apart(module).catch(() => beside(module));
     status.textContent = "";
     return library;
   } catch (e) {
     status.textContent = `The library does not run in this browser (${e.message}). The page shows the numbers that the sliders began at.`;
     return null;
   }
+}
+
+// apart opens the module in a worker, so that it works the next answer out while the page draws this one.
+async function apart(module) {
+  const script = URL.createObjectURL(new Blob([bytesOf(one("#apart").textContent)], { type: "text/javascript" }));
+  const worker = new Worker(script);
+  const waiting = []; // for answers, which come in the order of the questions
+  const sent = (message) => new Promise((done, failed) => {
+    waiting.push({ done, failed });
+    worker.postMessage(message);
+  });
+  worker.onmessage = ({ data }) => {
+    const { done, failed } = waiting.shift();
+    if (data.error === undefined) done(data.answer);
+    else failed(new Error(data.error));
+  };
+  worker.onerror = (e) => {
+    for (const { failed } of waiting.splice(0)) failed(new Error(e.message ?? "the worker broke"));
+  };
+  await sent({ module });
+  URL.revokeObjectURL(script);
+  return { call: (question, asked) => sent({ question, asked }) };
+}
+
+// beside opens it in the page itself, where a browser lets a page have no worker.
+async function beside(module) {
+  const library = await open(module);
+  return { call: async (question, asked) => library.call(question, asked) };
 }
 
 // seedOf returns the seed that the address names, or that of the field.
@@ -41,48 +70,62 @@ function lesson(library) {
   const controls = all("[data-control]");
   const outputs = controls.map((c) => one("output", c.parentElement));
   const said = one("#said"), charts = one("#charts"), working = one("#working");
+  const drawings = all(".drawing", charts), tables = all(".scroll", charts);
   const ask = (moving) => library.call("lesson", { lesson: name, at: controls.map((c) => Number(c.value)), moving });
-  let spoken = 0, rested = 0, drawn = 0;
-  const draw = () => {
-    const shown = ask(true);
+  let spoken = 0, rested = 0, drawn = 0, running = false, moved = false;
+  const draw = (shown) => {
     controls.forEach((c, i) => {
       if (outputs[i].textContent === shown.values[i]) return;
       outputs[i].textContent = shown.values[i];
       if (c.type === "range") c.setAttribute("aria-valuetext", shown.values[i]);
     });
     put(said, shown.said);
-    put(charts, shown.charts);
+    drawings.forEach((d, i) => put(d, shown.drawings[i]));
     main.dataset.drawn = ++drawn;
-    // The working is read when the slider stands still. Until then the old one is hidden, for its numbers are those of another place.
-    if (working.ariaBusy !== "true") working.ariaBusy = "true";
+    // Tables and working are read when the slider stands still. Until then the old ones are hidden, for their numbers are those of another place.
+    if (working.ariaBusy !== "true") for (const late of [working, ...tables]) late.ariaBusy = "true";
     clearTimeout(rested);
-    rested = setTimeout(() => tried(() => {
-      put(working, ask(false).working);
-      working.ariaBusy = null;
+    rested = setTimeout(() => tried(async () => {
+      const place = drawn, still = await ask(false);
+      if (running || drawn !== place) return;
+      tables.forEach((t, i) => put(t, still.tables[i]));
+      put(working, still.working);
+      for (const late of [working, ...tables]) late.ariaBusy = null;
     }), 150);
     clearTimeout(spoken);
     spoken = setTimeout(() => { one("#spoken").textContent = said.textContent; }, 700);
   };
-  // A redraw that is slow leaves time for the slider between two of them.
-  let asked = false, took = 0;
-  const redraw = () => {
-    asked = false;
-    const from = performance.now();
-    tried(draw);
-    took = performance.now() - from;
+  // follow draws where the controls stand until they stand still. While one place is drawn the library is at the next.
+  const follow = async () => {
+    if (running) {
+      moved = true;
+      return;
+    }
+    running = true;
+    try {
+      for (let next = ask(true); next;) {
+        const shown = await next;
+        next = null;
+        const on = () => {
+          if (!moved || next) return;
+          moved = false;
+          next = ask(true);
+        };
+        on();
+        await new Promise(requestAnimationFrame);
+        draw(shown);
+        on();
+      }
+    } finally {
+      running = false;
+    }
   };
-  const soon = () => {
-    if (asked) return;
-    asked = true;
-    if (took > 100) setTimeout(redraw, took);
-    else requestAnimationFrame(redraw);
-  };
-  for (const c of controls) c.addEventListener("input", soon);
-  if (controls.some((c) => c.value !== c.dataset.start)) redraw(); // a browser may keep where sliders stood
+  for (const c of controls) c.addEventListener("input", () => tried(follow));
+  if (controls.some((c) => c.value !== c.dataset.start)) tried(follow); // a browser may keep where sliders stood
 
   const exercises = all("[data-exercise]");
-  const set = (seed) => {
-    const tasks = library.call("exercises", { lesson: name, seed }).tasks;
+  const set = async (seed) => {
+    const { tasks } = await library.call("exercises", { lesson: name, seed });
     exercises.forEach((x, i) => {
       one(".task", x).innerHTML = tasks[i];
       one(".reason", x).textContent = "";
@@ -90,31 +133,31 @@ function lesson(library) {
     });
     carry(seed);
   };
-  seeds(set);
+  const begun = seeds(set);
   for (const x of exercises) {
-    one("form", x).addEventListener("submit", (event) => {
+    one("form", x).addEventListener("submit", (event) => tried(async () => {
       event.preventDefault();
       const reason = one(".reason", x);
-      const tried = library.call("answer", { lesson: name, seed: Number(seedField.value), exercise: Number(x.dataset.exercise), typed: one("input", x).value.slice(0, 200) });
-      reason.className = tried.right ? "reason right" : "reason wrong";
+      const judged = await library.call("answer", { lesson: name, seed: Number(seedField.value), exercise: Number(x.dataset.exercise), typed: one("input", x).value.slice(0, 200) });
+      reason.className = judged.right ? "reason right" : "reason wrong";
       reason.textContent = "";
       const text = document.createElement("p");
-      text.textContent = tried.reason;
+      text.textContent = judged.reason;
       reason.append(text);
-      if (tried.right) {
+      if (judged.right) {
         const working = document.createElement("div");
-        working.innerHTML = tried.working;
+        working.innerHTML = judged.working;
         reason.append(working);
       }
-    });
+    }));
   }
-  main.dataset.ready = "yes";
+  return begun;
 }
 
 // tried does something, and says what went wrong.
-function tried(something) {
+async function tried(something) {
   try {
-    something();
+    await something();
     if (status.textContent !== "") status.textContent = "";
   } catch (e) {
     status.textContent = e.message;
@@ -125,7 +168,7 @@ function tried(something) {
 const pieces = new WeakMap();
 
 // put shows HTML at a place. Where its elements are those that stand there, only what differs is changed: a browser then
-// lays out little anew. Else all of it is replaced, and tables that were open stay open. The library writes each end and each quotation mark.
+// lays out little anew. Else all of it is replaced. The library writes each end and each quotation mark.
 function put(place, html) {
   const now = html.split("<");
   const before = pieces.get(place);
@@ -133,9 +176,7 @@ function put(place, html) {
     before.text = now;
     return;
   }
-  const open = all("details", place).map((d) => d.open);
   place.innerHTML = html;
-  all("details", place).forEach((d, i) => { if (i < open.length) d.open = open[i]; });
   const elements = all("*", place);
   let n = 0;
   pieces.set(place, { text: now, elements: now.map((piece) => (/^[a-z]/i.test(piece) ? elements[n++] : null)) });
@@ -162,23 +203,23 @@ const pairs = (attributes) => [...attributes.matchAll(/([\w-]+)="([^"]*)"/g)].ma
 const signs = { "&lt;": "<", "&gt;": ">", "&amp;": "&", "&#34;": '"', "&#39;": "'", "&#13;": "\r" };
 const plain = (text) => text.replace(/&(?:lt|gt|amp|#34|#39|#13);/g, (sign) => signs[sign]);
 
-// seeds calls set with the seed, now and when another is typed.
+// seeds calls set with the seed, now and when another is typed. It returns the promise of the first.
 function seeds(set) {
   const take = () => tried(() => set(Number(seedField.value)));
   seedField.value = seedOf();
   seedField.addEventListener("change", take);
-  take();
+  return take();
 }
 
 const library = await begin();
 if (library) {
   document.documentElement.classList.add("live");
-  if (main.dataset.page === "lesson") lesson(library);
+  if (main.dataset.page === "lesson") await lesson(library);
   else {
-    seeds((seed) => {
-      put(one("#key"), library.call("key", { seed }).html);
+    await seeds(async (seed) => {
+      put(one("#key"), (await library.call("key", { seed })).html);
       carry(seed);
     });
-    main.dataset.ready = "yes";
   }
+  main.dataset.ready = "yes";
 }

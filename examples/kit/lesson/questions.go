@@ -21,7 +21,7 @@ func NewQuestions() *Questions { return &Questions{All()} }
 type asked struct {
 	lesson   string
 	at       []int64 // one for each control, in the lesson's order
-	moving   bool    // whether a control is being moved: then the working is left for later
+	moving   bool    // whether a control is being moved: then tables and working are left for later
 	seed     int64   // from 0 to MaxSeed
 	exercise int64   // 1 or 2
 	typed    string
@@ -91,7 +91,7 @@ func (q *Questions) lesson(a asked) (object, error) {
 	if err != nil {
 		return nil, err
 	}
-	return object(nil).list("values", shown.Values).words("said", shown.Said).words("charts", shown.Charts).words("working", shown.Working), nil
+	return object(nil).list("values", shown.Values).words("said", shown.Said).list("drawings", shown.Drawings).list("tables", shown.Tables).words("working", shown.Working), nil
 }
 
 func (q *Questions) exercises(a asked) (object, error) {

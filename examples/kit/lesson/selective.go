@@ -137,10 +137,10 @@ func showSelective(at []int64) (view, error) {
 		x, y = append(x, float64(n)), append(y, classes{n, width, tolerance}.whole().Width().Float64(units.Micrometre))
 		room = append(room, limits.Width().Float64(units.Micrometre))
 	}
-	v.charts = []page.Markup{
-		page.Intervals{ID: "selective-1", Title: "Clearances that parts within their tolerances can make", X: page.Axis{Name: "running clearance", Unit: "mm"}, Read: "clearance", Rows: []page.Interval{on("without codes", without, limits, mm, 4), on("with codes", with, limits, mm, 4)}}.Figure(),
+	v.charts = []page.Chart{
+		page.Intervals{ID: "selective-1", Title: "Clearances that parts within their tolerances can make", X: page.Axis{Name: "running clearance", Unit: "mm"}, Read: "clearance", Rows: []page.Interval{on("without codes", without, limits, mm, 4), on("with codes", with, limits, mm, 4)}},
 		page.Lines{ID: "selective-2", Title: "What more classes buy", X: page.Axis{Name: "classes"}, Y: page.Axis{Name: "spread", Unit: "µm"}, FromZero: true,
-			Lines: []page.Series{{Name: "spread of the clearance", X: x, Y: y}, {Name: "width of the limits", X: x, Y: room}}}.Figure(),
+			Lines: []page.Series{{Name: "spread of the clearance", X: x, Y: y}, {Name: "width of the limits", X: x, Y: room}}},
 	}
 	return v, nil
 }

@@ -184,8 +184,21 @@ func showStacking(at []int64) (view, error) {
 	if at[3] != 0 || at[4] != 0 {
 		v.said = append(v.said, "Root-sum-square was worked out as the drawing has it, in the middle and independent. It does not know what you moved.")
 	}
-	v.charts = []page.Markup{h.Figure(), page.Intervals{ID: "stacking-2", Title: "What each method promises, on the limits", X: page.Axis{Name: c.name, Unit: "mm"}, Rows: rows}.Figure()}
+	h.X.Least = steady(h.Limits, append(rows, page.Interval{Reading: page.Span{From: edges[0], To: edges[len(edges)-1]}}))
+	v.charts = []page.Chart{h, page.Intervals{ID: "stacking-2", Title: "What each method promises, on the limits", X: h.X, Rows: rows}}
 	return v, nil
+}
+
+// steady is a scale about the limits that shows all the rows, as wide as the limits, or twice, four times … as wide: what grows
+// is then seen to grow, and the scale seldom changes.
+func steady(limits page.Span, rows []page.Interval) page.Span {
+	middle, half := (limits.From+limits.To)/2, (limits.To-limits.From)/2*1.1 // so that an end is seen to be one
+	for _, r := range rows {
+		for r.Reading.From < middle-half || r.Reading.To > middle+half {
+			half *= 2
+		}
+	}
+	return page.Span{From: middle - half, To: middle + half}
 }
 
 // counted is the density of the trials over four standard deviations to either side, in whole

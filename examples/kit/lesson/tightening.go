@@ -119,9 +119,9 @@ func showTightening(at []int64) (view, error) {
 		return view{}, err
 	}
 	slick.Name, dry.Name = "least friction", "most friction"
-	v.charts = []page.Markup{
-		page.Intervals{ID: "tightening-1", Title: "Preload by two ways, against where the bolt begins to yield", X: page.Axis{Name: "preload", Unit: "kN"}, Read: "preload", Limit: "below yield", Rows: []page.Interval{on("torque alone", byTorque, stays, kn, 1), on("torque, then turn", byAngle, stays, kn, 1)}}.Figure(),
-		page.Lines{ID: "tightening-2", Title: "Preload while the bolt turns, from the snug torque on", X: page.Axis{Name: "turn", Unit: "°"}, Y: page.Axis{Name: "preload", Unit: "kN"}, FromZero: true, Lines: []page.Series{slick, dry, here(float64(at[3]), slick, dry)}}.Figure(),
+	v.charts = []page.Chart{
+		page.Intervals{ID: "tightening-1", Title: "Preload by two ways, against where the bolt begins to yield", X: page.Axis{Name: "preload", Unit: "kN"}, Read: "preload", Limit: "below yield", Rows: []page.Interval{on("torque alone", byTorque, stays, kn, 1), on("torque, then turn", byAngle, stays, kn, 1)}},
+		page.Lines{ID: "tightening-2", Title: "Preload while the bolt turns, from the snug torque on", X: page.Axis{Name: "turn", Unit: "°"}, Y: page.Axis{Name: "preload", Unit: "kN"}, FromZero: true, Lines: []page.Series{slick, dry, here(float64(at[3]), slick, dry)}},
 	}
 	v.working = func() ([]units.Working, error) {
 		return []units.Working{why.Working(units.NewtonMetre, kn, 1), forecast.Working(units.NewtonMetre, kn, 1)}, nil

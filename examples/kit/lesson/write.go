@@ -8,7 +8,7 @@ import (
 	"example.com/closefit/examples/kit/page"
 )
 
-//go:embed lesson.js
+//go:embed lesson.js apart.js
 var scripts embed.FS
 
 //go:embed lesson.css
@@ -46,6 +46,7 @@ func (s Site) document(title string, body page.Markup) page.Document {
 	d := page.Document{Title: title, Style: style, Body: body}
 	if s.Module != nil {
 		d.Scripts = []page.Script{page.LoaderScript(), page.ScriptOf(scripts, "lesson.js")}
+		d.Apart = []page.Script{page.LoaderScript(), page.ScriptOf(scripts, "apart.js")}
 		d.Hash, d.WebAssembly = s.Hash, true
 		d.Blocks = []page.Block{{ID: "module", Data: s.Module}}
 	}
@@ -58,7 +59,7 @@ func (s Site) Write(w io.Writer, l *Lesson) error {
 	if err != nil {
 		return err
 	}
-	shown, err := v.markup()
+	working, err := v.workings()
 	if err != nil {
 		return err
 	}
@@ -66,7 +67,7 @@ func (s Site) Write(w io.Writer, l *Lesson) error {
 	if err != nil {
 		return err
 	}
-	return s.document(l.Title, l.markup(shown, both)).Write(w)
+	return s.document(l.Title, l.markup(v, working, both)).Write(w)
 }
 
 // WriteContents writes the list of the lessons.
@@ -103,7 +104,7 @@ func status() page.Markup {
 	return page.El("p", page.ID("status"), page.Attr("role", "status"), page.Class("note"))
 }
 
-func (l *Lesson) markup(shown [3]page.Markup, both [2]Exercise) page.Markup {
+func (l *Lesson) markup(v view, working page.Markup, both [2]Exercise) page.Markup {
 	var controls, tasks page.Markup
 	for i, c := range l.Controls {
 		controls = page.Join(controls, c.markup("control-"+strconv.Itoa(i+1)))
@@ -121,10 +122,10 @@ func (l *Lesson) markup(shown [3]page.Markup, both [2]Exercise) page.Markup {
 			page.El("section", page.Class("bench"), page.Attr("aria-labelledby", "move"),
 				page.El("h2", page.ID("move"), page.Text("Move it")),
 				page.El("div", page.Class("controls"), controls),
-				page.El("div", page.ID("said"), page.Class("said"), shown[0]),
+				page.El("div", page.ID("said"), page.Class("said"), v.sentences()),
 				page.El("p", page.ID("spoken"), page.Class("hidden"), page.Attr("role", "status")),
-				page.El("div", page.ID("charts"), page.Class("charts"), shown[1]),
-				page.El("details", page.Class("workings"), page.Attr("open", ""), page.El("summary", page.El("h3", page.Text("The working"))), page.El("div", page.ID("working"), shown[2]))),
+				page.El("div", page.ID("charts"), page.Class("charts"), page.Each(v.charts, page.Figure)),
+				page.El("details", page.Class("workings"), page.Attr("open", ""), page.El("summary", page.El("h3", page.Text("The working"))), page.El("div", page.ID("working"), working))),
 			page.El("section", page.Attr("aria-labelledby", "try"), page.El("h2", page.ID("try"), page.Text("Try this")),
 				page.El("ul", page.Each(l.Try, func(text string) page.Markup { return page.El("li", page.Text(text)) }))),
 			page.El("section", page.Attr("aria-labelledby", "exercises"), page.El("h2", page.ID("exercises"), page.Text("Exercises")), seedField(), tasks),

@@ -11,6 +11,15 @@ import (
 type Axis struct {
 	Name, Unit string // either may be empty
 	Ticks      []Tick // in place of round ones
+	Least      Span   // what it shows whatever is drawn; the zero value adds nothing
+}
+
+// with are the ends of a scale that also shows what it shows at the least.
+func (a Axis) with(from, to float64) (float64, float64) {
+	if a.Least != (Span{}) {
+		from, to, _ = finite(from, to, a.Least.From, a.Least.To)
+	}
+	return from, to
 }
 
 // A Tick is a place on an axis with its text.

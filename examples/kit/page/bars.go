@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"strings"
 )
 
 // A Histogram is how much lies between edges, standing on its axis.
@@ -52,38 +51,43 @@ func (c Histogram) SVG() Markup {
 	if c.Limits != (Span{}) { // seen, with a little beyond
 		p.fromX, p.toX, _ = finite(p.fromX, p.toX, c.Limits.From, c.Limits.To)
 	}
+	p.fromX, p.toX = c.X.with(p.fromX, p.toX)
 	ticks := p.yAxis(c.Y, 0, most)
 	p.rect("scale", p.left, p.top, p.end-p.left, p.foot-p.top)
 	if c.Limits != (Span{}) {
 		p.span("limits", c.Limits, p.top, p.foot-p.top)
 	}
 	p.grid(c.Y, ticks)
-	var bars strings.Builder // one shape: a browser draws it much sooner than as many
+	var bars outline // one shape: a browser draws it much sooner than as many
 	for i, h := range c.Heights {
 		if from, to := p.x(c.Edges[i]), p.x(c.Edges[i+1]); h > 0 {
-			bars.WriteString("M" + tenth(from) + " " + tenth(p.foot) + "V" + tenth(p.y(h)) + "H" + tenth(max(to, from+0.2)) + "V" + tenth(p.foot) + "z")
+			bars.to("M", from, p.foot)
+			bars.to("V", p.y(h))
+			bars.to("H", max(to, from+0.2))
+			bars.to("V", p.foot)
+			bars.to("z")
 		}
 	}
-	p.add(El("path", Class("bar"), Attr("d", bars.String())))
+	p.add(bars.path("bar"))
 	if c.Over != nil {
-		p.add(El("path", Class("curve d0"), Attr("d", c.Over.path(p))))
+		p.add(c.Over.outline(p).path("curve d0"))
 	}
 	p.xAxis(c.X)
 	return p.svg()
 }
 
-// path is a series without gaps as a path.
-func (s Series) path(p *plot) (d string) {
-	command := "M"
+// outline is a series as a line, with its gaps.
+func (s Series) outline(p *plot) (line outline) {
+	command := constant("M")
 	for k, v := range s.Y {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
+		if math.IsNaN(v) || math.IsInf(v, 0) || math.IsNaN(s.X[k]) {
 			command = "M"
 			continue
 		}
-		d += command + tenth(p.x(s.X[k])) + " " + tenth(p.y(v))
+		line.to(command, p.x(s.X[k]), p.y(v))
 		command = "L"
 	}
-	return d
+	return line
 }
 
 // Key names what stands in the drawing.
@@ -101,8 +105,10 @@ func (c Histogram) Key() Markup {
 	return El("ul", append([]Part{Class("key")}, items...)...)
 }
 
-// Figure returns the chart with its title, its key and the table behind it.
-func (c Histogram) Figure() Markup {
+func (c Histogram) heading() string { return c.Title }
+
+// Table has a row for each bar.
+func (c Histogram) Table() Markup {
 	var rows [][]string
 	if n := len(c.Edges); n > 1 {
 		places := placesFor((c.Edges[n-1] - c.Edges[0]))
@@ -119,7 +125,7 @@ func (c Histogram) Figure() Markup {
 			rows = append(rows, []string{decimal(c.Edges[i], places) + ".." + decimal(c.Edges[i+1], places), decimal(h, whole)})
 		}
 	}
-	return figure(c.Title, c.SVG(), c.Key(), Table("", "", []string{cmp.Or(c.X.head(), "from..to"), cmp.Or(c.Y.head(), "number")}, rows))
+	return Table("", "", []string{cmp.Or(c.X.head(), "from..to"), cmp.Or(c.Y.head(), "number")}, rows)
 }
 
 // Bars are amounts with names, one below another.
@@ -176,6 +182,7 @@ func (c Bars) SVG() Markup {
 	if from == to {
 		to = 1
 	}
+	from, to = c.X.with(from, to)
 	ticks := around(from, to, 5)
 	p.fromX, p.toX, p.top = ticks[0].At, ticks[len(ticks)-1].At, 4
 	y := p.top
@@ -198,7 +205,10 @@ func (c Bars) SVG() Markup {
 		p.high += 14
 	}
 	for _, t := range ticks {
-		p.add(El("path", Class("grid"), Attr("d", "M"+tenth(p.x(t.At))+" "+tenth(p.top)+"V"+tenth(p.foot))))
+		var line outline
+		line.to("M", p.x(t.At), p.top)
+		line.to("V", p.foot)
+		p.add(line.path("grid"))
 	}
 	p.b.WriteString(rows.b.String())
 	c.X.Ticks = ticks
@@ -206,11 +216,16 @@ func (c Bars) SVG() Markup {
 	return p.svg()
 }
 
-// Figure returns the chart with its title and the table behind it.
-func (c Bars) Figure() Markup {
+func (c Bars) heading() string { return c.Title }
+
+// Key is empty: each bar has its name.
+func (c Bars) Key() Markup { return Markup{} }
+
+// Table has a row for each bar.
+func (c Bars) Table() Markup {
 	var rows [][]string
 	for _, b := range c.Bars {
 		rows = append(rows, []string{b.Name, c.says(b)})
 	}
-	return figure(c.Title, c.SVG(), Markup{}, Table("", "", []string{"", cmp.Or(c.X.head(), "amount")}, rows))
+	return Table("", "", []string{"", cmp.Or(c.X.head(), "amount")}, rows)
 }

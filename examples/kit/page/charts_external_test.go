@@ -24,10 +24,7 @@ func number(t *rapid.T, name string) float64 {
 }
 
 // charts draws one of each kind from anything.
-func charts(t *rapid.T) map[string]interface {
-	SVG() page.Markup
-	Figure() page.Markup
-} {
+func charts(t *rapid.T) map[string]page.Chart {
 	n := rapid.IntRange(0, 7).Draw(t, "n")
 	var x, y, heights []float64
 	for i := range n {
@@ -44,10 +41,7 @@ func charts(t *rapid.T) map[string]interface {
 		bars = append(bars, page.Bar{Name: name, Value: v})
 	}
 	s := page.Series{Name: name, X: x, Y: y}
-	return map[string]interface {
-		SVG() page.Markup
-		Figure() page.Markup
-	}{
+	return map[string]page.Chart{
 		"lines":     page.Lines{ID: "a", Title: name, X: axis, Y: axis, Lines: []page.Series{s, s, {Name: "b", X: x, Y: heights}}[:rapid.IntRange(0, 3).Draw(t, "lines")], Limits: limits, Readings: []page.Span{limits}},
 		"histogram": page.Histogram{ID: "b", Title: name, X: axis, Y: axis, Edges: edges, Heights: heights, Limits: limits, Over: &page.Series{Name: name, X: x, Y: heights}},
 		"bars":      page.Bars{ID: "c", Title: name, X: axis, Bars: bars},
@@ -91,9 +85,9 @@ func TestChartsOfAnything(t *testing.T) {
 					}
 				}
 			}
-			root := parse(t, c.Figure().String())
+			root := parse(t, page.Figure(c).String())
 			if len(find(root, "title")) != 1 || len(find(root, "desc")) != 1 || len(find(root, "table")) < 1 && kind != "lines" || len(find(root, "details")) != 1 {
-				t.Fatalf("%s: no title, description or table: %s", kind, c.Figure())
+				t.Fatalf("%s: no title, description or table: %s", kind, page.Figure(c))
 			}
 			for x := range root.Descendants() {
 				if x.Type == html.ElementNode && (x.Data == "script" || x.Data == "img") {
@@ -108,7 +102,7 @@ func TestChartsOfAnything(t *testing.T) {
 // ends at 300, so that x = 5 stands at 157.4; it is 142 high, from 10 to 152, so that y = 1 stands at 116.5.
 func TestLinesByHand(t *testing.T) {
 	svg := page.Lines{Title: "t", Lines: []page.Series{{X: []float64{0, 5, 10}, Y: []float64{0, 1, 4}}, {X: []float64{0, 5, 10}, Y: []float64{4, math.NaN(), 0}}}, Limits: page.Span{From: 5, To: 10}}.SVG().String()
-	for _, want := range []string{`class="curve d0" d="M14.7 152.0L157.3 116.5L300.0 10.0"`, `class="curve d1" d="M14.7 10.0M300.0 152.0"`, `class="limits" x="157.3" y="10.0" width="142.7" height="142.0"`} {
+	for _, want := range []string{`class="curve d0" d="M14.7 152.0L157.4 116.5L300.0 10.0"`, `class="curve d1" d="M14.7 10.0M300.0 152.0"`, `class="limits" x="157.4" y="10.0" width="142.7" height="142.0"`} {
 		if !strings.Contains(svg, want) {
 			t.Errorf("no %s in %s", want, svg)
 		}
@@ -125,13 +119,13 @@ func figures() page.Markup {
 	axis := page.Axis{Name: "clearance", Unit: "mm"}
 	limits := page.Span{From: 0.024, To: 0.048}
 	return page.El("main", page.El("h1", page.Text("Charts")),
-		page.Lines{ID: "lines", Title: "Three lines that end close together", X: axis, Y: page.Axis{Name: "film", Unit: "µm"}, Lines: []page.Series{{Name: "an oil with a long name, for winters", X: x, Y: y}, {Name: "another", X: x, Y: z}, {Name: "a third", X: x, Y: w}}, Limits: limits, Readings: []page.Span{{From: 0.03, To: 0.031}}}.Figure(),
-		page.Histogram{ID: "histogram", Title: "Ten thousand draws", X: axis, Y: page.Axis{Name: "draws"}, Edges: []float64{0.02, 0.03, 0.04, 0.05}, Heights: []float64{2300, 5400, 2300}, Limits: limits, Over: &page.Series{Name: "the density", X: []float64{0.02, 0.035, 0.05}, Y: []float64{1000, 5600, 1000}}}.Figure(),
-		page.Bars{ID: "bars", Title: "What the width is made of", X: page.Axis{Name: "share of the width", Unit: "%"}, Bars: []page.Bar{{Name: "the housing bore of the third main bearing, read with a bore gauge", Value: 61}, {Name: "journal", Value: 30}, {Name: "shell", Value: 9}}}.Figure(),
-		page.Intervals{ID: "intervals", Title: "Main bearings", X: axis, Rows: []page.Interval{
+		page.Figure(page.Lines{ID: "lines", Title: "Three lines that end close together", X: axis, Y: page.Axis{Name: "film", Unit: "µm"}, Lines: []page.Series{{Name: "an oil with a long name, for winters", X: x, Y: y}, {Name: "another", X: x, Y: z}, {Name: "a third", X: x, Y: w}}, Limits: limits, Readings: []page.Span{{From: 0.03, To: 0.031}}}),
+		page.Figure(page.Histogram{ID: "histogram", Title: "Ten thousand draws", X: axis, Y: page.Axis{Name: "draws"}, Edges: []float64{0.02, 0.03, 0.04, 0.05}, Heights: []float64{2300, 5400, 2300}, Limits: limits, Over: &page.Series{Name: "the density", X: []float64{0.02, 0.035, 0.05}, Y: []float64{1000, 5600, 1000}}}),
+		page.Figure(page.Bars{ID: "bars", Title: "What the width is made of", X: page.Axis{Name: "share of the width", Unit: "%"}, Bars: []page.Bar{{Name: "the housing bore of the third main bearing, read with a bore gauge", Value: 61}, {Name: "journal", Value: 30}, {Name: "shell", Value: 9}}}),
+		page.Figure(page.Intervals{ID: "intervals", Title: "Main bearings", X: axis, Rows: []page.Interval{
 			{Name: "main 1", Reading: page.Span{From: 0.03, To: 0.034}, Limits: limits, Reads: "0.030..0.034 mm", Limited: "0.024..0.048 mm", Verdict: "conforming"},
-			{Name: "main 2", Reading: page.Span{From: 0.046, To: math.Inf(1)}, Limits: limits, Reads: "above 0.046 mm", Limited: "0.024..0.048 mm", Verdict: "undecided"}}}.Figure(),
-		page.Density{ID: "density", Title: "The clearance of all pairs", X: axis, Curve: page.Series{X: x, Y: y}, Limits: page.Span{From: 0.03, To: 0.048}, Inside: "93.2 %", Outside: "6.8 %"}.Figure())
+			{Name: "main 2", Reading: page.Span{From: 0.046, To: math.Inf(1)}, Limits: limits, Reads: "above 0.046 mm", Limited: "0.024..0.048 mm", Verdict: "undecided"}}}),
+		page.Figure(page.Density{ID: "density", Title: "The clearance of all pairs", X: axis, Curve: page.Series{X: x, Y: y}, Limits: page.Span{From: 0.03, To: 0.048}, Inside: "93.2 %", Outside: "6.8 %"}))
 }
 
 // TestFigures looks at one chart of each kind: no two texts stand on one another and none is cut off, and no rule of axe-core is broken.
@@ -154,7 +148,7 @@ func TestMark(t *testing.T) {
 	x := []float64{1, 2, 3}
 	c := page.Lines{ID: "m", Title: "t", X: page.Axis{Name: "classes"}, Y: page.Axis{Name: "spread", Unit: "µm"},
 		Lines: []page.Series{{Name: "spread", X: x, Y: []float64{30.5, 20, 11}}, {Name: "here", Mark: true, X: []float64{2, 2}, Y: []float64{11, 30.5}}}}
-	text := c.Figure().String()
+	text := page.Figure(c).String()
 	if n := strings.Count(text, "<tr>"); n != 4 {
 		t.Errorf("the table has %d rows, want a head and 3: %s", n, text)
 	}

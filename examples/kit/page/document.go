@@ -19,6 +19,9 @@ type Document struct {
 	// Hash is sha256.Sum256 where there are Scripts: the policy allows these and no others. It is asked for
 	// so that a page without scripts does not keep it in a program.
 	Hash func([]byte) [32]byte
+	// Apart are run by a worker, which answers while the page draws. A script starts it from the block with the id apart. It is no
+	// module, for a page that was opened from a file may not start one: what they export is only declared.
+	Apart []Script
 	// WebAssembly says that the scripts may compile a module, and Connect that they may ask the place the page came from.
 	WebAssembly, Connect bool
 	// Blocks are what the scripts read and nobody runs.
@@ -54,10 +57,13 @@ func (d Document) Policy() string {
 		if d.Hash == nil {
 			panic("page: a Document with Scripts needs Hash; write sha256.Sum256")
 		}
-		sum := d.Hash([]byte(d.script()))
+		sum := d.Hash([]byte(script(d.Scripts)))
 		p += "; script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 		if d.WebAssembly {
 			p += " 'wasm-unsafe-eval'"
+		}
+		if len(d.Apart) > 0 {
+			p += "; worker-src blob:"
 		}
 	}
 	if d.Connect {
@@ -67,10 +73,10 @@ func (d Document) Policy() string {
 }
 
 // script is the text of all of them.
-func (d Document) script() string {
+func script(all []Script) string {
 	var b strings.Builder
 	b.WriteByte('\n')
-	for _, s := range d.Scripts {
+	for _, s := range all {
 		b.WriteString(ends.Replace(s.text))
 		b.WriteByte('\n')
 	}
@@ -92,11 +98,15 @@ func (d Document) Write(w io.Writer) error {
 	body.WriteString(b.String())
 	body.write(d.Body)
 	b.Reset()
-	for _, x := range d.Blocks {
+	blocks := d.Blocks
+	if len(d.Apart) > 0 {
+		blocks = append([]Block{{ID: "apart", Data: []byte(strings.ReplaceAll(script(d.Apart), "\nexport ", "\n"))}}, blocks...)
+	}
+	for _, x := range blocks {
 		b.WriteString("<script type=\"application/octet-stream\" id=\"" + escaped(x.ID) + "\">" + base64.StdEncoding.EncodeToString(x.Data) + "</script>\n")
 	}
 	if len(d.Scripts) > 0 {
-		b.WriteString("<script type=\"module\">" + d.script() + "</script>\n")
+		b.WriteString("<script type=\"module\">" + script(d.Scripts) + "</script>\n")
 	}
 	b.WriteString("</body>\n</html>\n")
 	body.WriteString(b.String())

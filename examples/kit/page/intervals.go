@@ -61,7 +61,7 @@ func (c Intervals) SVG() Markup {
 	}
 	from, to = widened(from, to)
 	edge := (to - from) / 20 // so that an end is seen to be one
-	p.fromX, p.toX = from-edge, to+edge
+	p.fromX, p.toX = c.X.with(from-edge, to+edge)
 	y := p.top
 	for _, r := range c.Rows {
 		for _, l := range Wrap(r.says(), int((p.end-p.left)/letterWide)) {
@@ -75,14 +75,19 @@ func (c Intervals) SVG() Markup {
 		}
 		if s := r.Reading; s.From <= s.To && !math.IsInf(s.From, 1) && !math.IsInf(s.To, -1) {
 			p.span("reading", s, y+4, 4)
-			middle := tenth(y + 6)
 			if math.IsInf(s.From, -1) {
-				p.add(El("path", Class("reading"), Attr("d", "M"+tenth(p.left-8)+" "+middle+"l8 -5v10z")))
+				var arrow outline
+				arrow.to("M", p.left-8, y+6)
+				arrow.to("l8 -5v10z")
+				p.add(arrow.path("reading"))
 			} else {
 				p.rect("reading", p.x(s.From)-0.7, y+1, 1.4, 10)
 			}
 			if math.IsInf(s.To, 1) {
-				p.add(El("path", Class("reading"), Attr("d", "M"+tenth(p.end+8)+" "+middle+"l-8 -5v10z")))
+				var arrow outline
+				arrow.to("M", p.end+8, y+6)
+				arrow.to("l-8 -5v10z")
+				p.add(arrow.path("reading"))
 			} else {
 				p.rect("reading", p.x(s.To)-0.7, y+1, 1.4, 10)
 			}
@@ -98,15 +103,27 @@ func (c Intervals) SVG() Markup {
 	return p.svg()
 }
 
-// Figure returns the chart with its title, its key and the table behind it.
-func (c Intervals) Figure() Markup {
+func (c Intervals) heading() string { return c.Title }
+
+// named is what the bars and the shaded ranges are called.
+func (c Intervals) named() (read, limit string) {
+	return cmp.Or(c.Read, "reading"), cmp.Or(c.Limit, "limits")
+}
+
+// Key names the bars and the shaded ranges.
+func (c Intervals) Key() Markup {
+	read, limit := c.named()
+	return El("ul", Class("key"), keyItem(swatch("limits"), limit), keyItem(swatch("reading"), read))
+}
+
+// Table has a row for each reading.
+func (c Intervals) Table() Markup {
 	var rows [][]string
 	for _, r := range c.Rows {
 		rows = append(rows, []string{r.Name, cmp.Or(r.Reads, "not measured"), cmp.Or(r.Limited, "none"), cmp.Or(r.Verdict, "-")})
 	}
-	read, limit := cmp.Or(c.Read, "reading"), cmp.Or(c.Limit, "limits")
-	key := El("ul", Class("key"), keyItem(swatch("limits"), limit), keyItem(swatch("reading"), read))
-	return figure(c.Title, c.SVG(), key, Table("", "", []string{"", read, limit, "verdict"}, rows))
+	read, limit := c.named()
+	return Table("", "", []string{"", read, limit, "verdict"}, rows)
 }
 
 // Density is a density over its quantity. What lies between the limits is filled, and what lies outside is hatched.
@@ -134,25 +151,30 @@ func (c Density) SVG() Markup {
 		return p.svg()
 	}
 	p.fromX, p.toX, _ = finite(fromX, toX, c.Limits.From, c.Limits.To)
+	p.fromX, p.toX = c.X.with(p.fromX, p.toX)
 	p.lowY, p.toY = 0, 1.05*most
 	p.rect("scale", p.left, p.top, p.end-p.left, p.foot-p.top)
-	p.add(El("path", Class("limits"), Attr("d", c.under(p, max(c.Limits.From, fromX), min(c.Limits.To, toX)))))
-	d := ""
+	p.add(c.under(p, max(c.Limits.From, fromX), min(c.Limits.To, toX)).path("limits"))
+	var hatch outline
 	for x := p.left + 2; x < p.end; x += 4 { // a line each four units, where it is outside
 		v := p.fromX + (x-p.left)/(p.end-p.left)*(p.toX-p.fromX)
 		if y := c.at(v); y > 0 && (v < c.Limits.From || v > c.Limits.To) {
-			d += "M" + tenth(x) + " " + tenth(p.foot) + "V" + tenth(p.y(y))
+			hatch.to("M", x, p.foot)
+			hatch.to("V", p.y(y))
 		}
 	}
-	if d != "" {
-		p.add(El("path", Class("hatch"), Attr("d", d)))
+	if hatch != nil {
+		p.add(hatch.path("hatch"))
 	}
 	for _, at := range []float64{c.Limits.From, c.Limits.To} {
 		if !math.IsInf(at, 0) {
-			p.add(El("path", Class("limit"), Attr("d", "M"+tenth(p.x(at))+" "+tenth(p.top)+"V"+tenth(p.foot))))
+			var line outline
+			line.to("M", p.x(at), p.top)
+			line.to("V", p.foot)
+			p.add(line.path("limit"))
 		}
 	}
-	p.add(El("path", Class("curve d0"), Attr("d", c.Curve.path(p))))
+	p.add(c.Curve.outline(p).path("curve d0"))
 	p.xAxis(c.X)
 	return p.svg()
 }
@@ -168,22 +190,29 @@ func (c Density) at(v float64) float64 {
 }
 
 // under is the outline of what lies under the curve between two places.
-func (c Density) under(p *plot, from, to float64) string {
+func (c Density) under(p *plot, from, to float64) (shape outline) {
 	if from > to {
-		return ""
+		return nil
 	}
-	d := "M" + tenth(p.x(from)) + " " + tenth(p.foot) + "V" + tenth(p.y(c.at(from)))
+	shape.to("M", p.x(from), p.foot)
+	shape.to("V", p.y(c.at(from)))
 	for k, x := range c.Curve.X {
 		if from < x && x < to {
-			d += "L" + tenth(p.x(x)) + " " + tenth(p.y(c.Curve.Y[k]))
+			shape.to("L", p.x(x), p.y(c.Curve.Y[k]))
 		}
 	}
-	return d + "L" + tenth(p.x(to)) + " " + tenth(p.y(c.at(to))) + "V" + tenth(p.foot) + "Z"
+	shape.to("L", p.x(to), p.y(c.at(to)))
+	shape.to("V", p.foot)
+	shape.to("Z")
+	return shape
 }
 
-// Figure returns the chart with its title, its key and the table behind it.
-func (c Density) Figure() Markup {
-	key := El("ul", Class("key"), keyItem(swatch("limits"), "inside the limits: "+c.Inside), keyItem(El("path", Class("hatch"), Attr("d", "M2 12V0M6 12V0M10 12V0M14 12V0M18 12V0M22 12V0M26 12V0M30 12V0")), "outside: "+c.Outside))
-	lines := Lines{X: c.X, Lines: []Series{c.Curve}}
-	return figure(c.Title, c.SVG(), key, lines.table())
+func (c Density) heading() string { return c.Title }
+
+// Key says how much lies inside the limits and how much outside.
+func (c Density) Key() Markup {
+	return El("ul", Class("key"), keyItem(swatch("limits"), "inside the limits: "+c.Inside), keyItem(El("path", Class("hatch"), Attr("d", "M2 12V0M6 12V0M10 12V0M14 12V0M18 12V0M22 12V0M26 12V0M30 12V0")), "outside: "+c.Outside))
 }
+
+// Table has the points of the curve.
+func (c Density) Table() Markup { return Lines{X: c.X, Lines: []Series{c.Curve}}.Table() }

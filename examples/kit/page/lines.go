@@ -28,8 +28,8 @@ type Series struct {
 	Mark bool // a line that shows a place and is no quantity: the table and the description leave it out
 }
 
-// dashes is how many there are.
-const dashes = 6
+// curves are the classes of lines, told apart by their dashes.
+var curves = [...]constant{"curve d0", "curve d1", "curve d2", "curve d3", "curve d4", "curve d5"}
 
 // letterOf names a line at its end and in the key.
 func letterOf(i int) string { return string(rune('a' + i%26)) }
@@ -47,7 +47,7 @@ func (c Lines) scales() (fromX, toX, fromY, toY float64, any bool) {
 	if fromX > toX {
 		fromX, toX = 0, 1
 	}
-	fromX, toX = widened(fromX, toX)
+	fromX, toX = c.X.with(widened(fromX, toX))
 	return fromX, toX, fromY, toY, any
 }
 
@@ -88,18 +88,13 @@ func (c Lines) SVG() Markup {
 	}
 	var endings []ending
 	for i, s := range c.Lines {
-		var d strings.Builder
-		move, last := true, math.NaN()
+		last := math.NaN()
 		for k, v := range s.Y {
-			if math.IsNaN(v) || math.IsInf(v, 0) || math.IsNaN(s.X[k]) {
-				move = true
-				continue
+			if !math.IsNaN(v) && !math.IsInf(v, 0) && !math.IsNaN(s.X[k]) {
+				last = v
 			}
-			d.WriteString(map[bool]string{true: "M", false: "L"}[move])
-			d.WriteString(tenth(p.x(s.X[k])) + " " + tenth(p.y(v)))
-			move, last = false, v
 		}
-		p.add(El("path", Class(fmt.Sprintf("curve d%d", i%dashes)), Attr("d", d.String())))
+		p.add(s.outline(p).path(curves[i%len(curves)]))
 		if !math.IsNaN(last) {
 			endings = append(endings, ending{letterOf(i), p.y(last) + 4})
 		}
@@ -181,7 +176,7 @@ func (c Lines) Key() Markup {
 	var items []Part
 	if len(c.Lines) > 1 {
 		for i, s := range c.Lines {
-			items = append(items, keyItem(El("path", Class(fmt.Sprintf("curve d%d", i%dashes)), Attr("d", "M0 6H32")), letterOf(i)+"  "+s.Name))
+			items = append(items, keyItem(El("path", Class(string(curves[i%len(curves)])), Attr("d", "M0 6H32")), letterOf(i)+"  "+s.Name))
 		}
 	}
 	if c.Limits != (Span{}) {
@@ -199,11 +194,10 @@ func (c Lines) Key() Markup {
 // rowsShown is how many rows a table behind lines has at the most.
 const rowsShown = 40
 
-// Figure returns the chart with its title, its key and the table behind it.
-func (c Lines) Figure() Markup { return figure(c.Title, c.SVG(), c.Key(), c.table()) }
+func (c Lines) heading() string { return c.Title }
 
-// table is one of all lines where they have the same places, and else one of each.
-func (c Lines) table() Markup {
+// Table is one of all lines where they have the same places, and else one of each.
+func (c Lines) Table() Markup {
 	fromX, toX, fromY, toY, any := c.scales()
 	px, py := c.placesX(toX-fromX), 0
 	if any {

@@ -76,7 +76,10 @@ type Part interface {
 type Text string
 
 // An Attribute belongs to an element. Attr makes one; the zero value is none.
-type Attribute struct{ name, value string }
+type Attribute struct {
+	name, value string
+	plain       bool // whether value is known to need no escape
+}
 
 // constant is a string that only a constant of the program can be.
 type constant string
@@ -96,7 +99,11 @@ func (a Attribute) writeAttributes(b *sink) {
 	b.WriteString(` `)
 	b.WriteString(a.name)
 	b.WriteString(`="`)
-	writeEscaped(b, a.value)
+	if a.plain {
+		b.WriteString(a.value)
+	} else {
+		writeEscaped(b, a.value)
+	}
 	b.WriteString(`"`)
 }
 
@@ -202,20 +209,22 @@ func Attr(name constant, value string) Attribute {
 	case "href", "src", "action", "formaction", "cite", "poster":
 		value = address(value, name == "src")
 	}
-	return Attribute{string(name), value}
+	return Attribute{name: string(name), value: value}
 }
 
 // Class returns the attribute class.
-func Class(names string) Attribute { return Attribute{"class", names} }
+func Class(names string) Attribute { return Attribute{name: "class", value: names} }
 
 // ID returns the attribute id.
-func ID(id string) Attribute { return Attribute{"id", id} }
+func ID(id string) Attribute { return Attribute{name: "id", value: id} }
 
 // Number returns an attribute with a number, rounded to two places.
 func Number(name constant, v float64) Attribute { return Attr(name, number(v)) }
 
 // Width returns a style that makes an element so many letters' heights wide.
-func Width(rem float64) Attribute { return Attribute{"style", "width: " + number(rem) + "rem"} }
+func Width(rem float64) Attribute {
+	return Attribute{name: "style", value: "width: " + number(rem) + "rem"}
+}
 
 // Image returns a picture, whoever drew it: in an image an SVG can run nothing and ask for nothing.
 func Image(alt, svg string) Markup {

@@ -6,7 +6,7 @@ func OnLimits(limitsFrom, limitsWide, readingFrom, readingWide float64) Markup {
 	const width, least = 100, 1.5
 	wide := max(least, width*readingWide)
 	from := min(width*readingFrom, width-wide)
-	place := func(name constant, v float64) Attribute { return Attribute{string(name), decimal(v, 2)} }
+	place := func(name constant, v float64) Attribute { return Attribute{string(name), decimal(v, 2), true} }
 	return El("svg", onLimits, scaleOnLimits,
 		El("rect", limitsOnLimits, place("x", width*limitsFrom), place("width", width*limitsWide)),
 		El("rect", readingOnLimits, place("x", from), place("width", wide)))

@@ -2,6 +2,7 @@ package page
 
 import (
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -26,9 +27,40 @@ func (p *plot) y(v float64) float64 { return p.foot - (v-p.lowY)/(p.toY-p.lowY)*
 func (p *plot) add(m Markup) { p.b.WriteString(m.String()) }
 
 // coordinate is an attribute with a place, to a tenth.
-func coordinate(name constant, v float64) Attribute { return Attribute{string(name), tenth(v)} }
+func coordinate(name constant, v float64) Attribute {
+	return Attribute{string(name), string(appendTenth(nil, v)), true}
+}
 
-func tenth(v float64) string { return decimal(v, 1) }
+// appendTenth writes a place. It is done some hundred times for each chart.
+func appendTenth(to []byte, v float64) []byte {
+	if !(math.Abs(v) < 1e12) {
+		return append(to, decimal(v, 1)...)
+	}
+	n := int64(math.Floor(v*10 + 0.5))
+	if n < 0 {
+		to, n = append(to, '-'), -n
+	}
+	return append(strconv.AppendInt(to, n/10, 10), '.', byte('0'+n%10))
+}
+
+// An outline is the shape of a path.
+type outline []byte
+
+// to goes on: by a command of SVG paths, and to the places that it needs.
+func (o *outline) to(command constant, at ...float64) {
+	*o = append(*o, command...)
+	for i, v := range at {
+		if i > 0 {
+			*o = append(*o, ' ')
+		}
+		*o = appendTenth(*o, v)
+	}
+}
+
+// path is the element.
+func (o outline) path(class constant) Markup {
+	return El("path", Class(string(class)), Attribute{"d", string(o), true})
+}
 
 func (p *plot) rect(class string, left, top, wide, high float64) {
 	p.add(El("rect", Class(class), coordinate("x", left), coordinate("y", top), coordinate("width", wide), coordinate("height", high)))
@@ -53,6 +85,7 @@ func (p *plot) text(class string, x, y float64, text string) {
 
 // yAxis sets the scale of y to ticks, makes room for them, and returns them.
 func (p *plot) yAxis(a Axis, from, to float64) []Tick {
+	from, to = a.with(from, to)
 	ticks := a.Ticks
 	if ticks == nil {
 		ticks = around(from, to, 5)
@@ -70,12 +103,13 @@ func (p *plot) yAxis(a Axis, from, to float64) []Tick {
 
 // grid draws the lines of the ticks of y, and the axis' name above them.
 func (p *plot) grid(a Axis, ticks []Tick) {
-	d := ""
+	var lines outline
 	for _, t := range ticks {
-		d += "M" + tenth(p.left) + " " + tenth(p.y(t.At)) + "H" + tenth(p.end)
+		lines.to("M", p.left, p.y(t.At))
+		lines.to("H", p.end)
 		p.text("end", p.left-5, p.y(t.At)+4, t.Text)
 	}
-	p.add(El("path", Class("grid"), Attr("d", d)))
+	p.add(lines.path("grid"))
 	if name := a.head(); name != "" {
 		p.text("", 2, letterHigh, name)
 	}
@@ -86,11 +120,12 @@ func (p *plot) xAxis(a Axis) {
 	ticks := a.Ticks
 	if ticks == nil {
 		ticks = within(p.fromX, p.toX, p.end-p.left)
-		d := ""
+		var marks outline
 		for _, t := range ticks {
-			d += "M" + tenth(p.x(t.At)) + " " + tenth(p.foot) + "v4"
+			marks.to("M", p.x(t.At), p.foot)
+			marks.to("v4")
 		}
-		p.add(El("path", Class("tick"), Attr("d", d)))
+		p.add(marks.path("tick"))
 	}
 	last := math.Inf(-1)
 	for _, t := range ticks {
@@ -132,11 +167,23 @@ func (p *plot) svg() Markup {
 	return El("svg", append(parts, El("title", title...), El("desc", desc...), Markup{html: p.b.String()})...)
 }
 
-// figure is a drawing with its title, its key and the table behind it.
-func figure(title string, svg, key Markup, table Markup) Markup {
-	return Join(El("figure", Class("plot"), El("figcaption", Text(title)), svg, key,
-		El("details", El("summary", Text("Table: "+title)), El("div", Class("scroll"), Attr("tabindex", "0"), Attr("role", "region"), Attr("aria-label", "Table: "+title), table))), Line)
+// A Chart is drawn, has a key where one is needed, and a table behind it.
+type Chart interface {
+	SVG() Markup   // the picture alone
+	Key() Markup   // the names of what stands in it
+	Table() Markup // what it shows, in figures
+	heading() string
 }
+
+// Figure is a chart with its title, its key and the table behind it.
+func Figure(c Chart) Markup {
+	table := "Table: " + c.heading()
+	return Join(El("figure", Class("plot"), El("figcaption", Text(c.heading())), El("div", Class("drawing"), Drawing(c)),
+		El("details", El("summary", Text(table)), El("div", Class("scroll"), Attr("tabindex", "0"), Attr("role", "region"), Attr("aria-label", table), c.Table()))), Line)
+}
+
+// Drawing is what stands in a figure above the table.
+func Drawing(c Chart) Markup { return Join(c.SVG(), c.Key()) }
 
 // keyItem is a line of a key: a piece of what stands in the drawing, and its name.
 func keyItem(piece Markup, name string) Markup {
