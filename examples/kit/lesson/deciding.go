@@ -111,8 +111,8 @@ func showDeciding(at []int64, curves *memo[[2]int64, []risks]) (view, error) {
 		if err != nil {
 			return nil, err
 		}
-		return []units.Working{working, {Name: "cost of wrong verdicts", Formula: "K = k · RC + RP", Numbers: number(price, 3) + " · " + percent(consumer) + " + " + percent(producer), Result: percent(price*consumer + producer),
-			Source: "JCGM 106:2012, 9, for the two risks RC and RP", Notes: []string{"k is what a bad part that is fitted costs, in good ones that are scrapped"}}}, nil
+		return []units.Working{working, {Name: "cost of wrong verdicts", Formula: "K = k · R_C + R_P", Numbers: number(price, 3) + " · " + percent(consumer) + " + " + percent(producer), Result: percent(price*consumer + producer),
+			Source: "JCGM 106:2012, 9, for the two risks", Notes: []string{"R_C and R_P are the consumer's and the producer's risk, as JCGM 106 writes them; k is what a bad part that is fitted costs, in good ones that are scrapped"}}}, nil
 	}
 	return v, nil
 }
