@@ -60,7 +60,7 @@ func TestUnits(t *testing.T) {
 	b.tap(`[data-at="main 1"]`)
 	b.tap(`#sheet-body [data-line="main bearing clearance"]`)
 	b.tap(`#sheet-body [data-key="limits"]`)
-	if got := b.Run(t, `[...document.querySelectorAll("#units button")].map(e => e.textContent).join()`); got != `"mm,µm,in,thou"` || now() != `"mm"` {
+	if got := b.Run(t, `[...document.querySelectorAll("#units button")].map(e => e.textContent).join()`); got != `"mm,\u00b5m,in,thou"` || now() != `"mm"` {
 		t.Errorf("limits of a clearance are typed in %s, at first in %s", got, now())
 	}
 }

@@ -166,7 +166,7 @@ func guardTask(d *draws) setter {
 		text: "A journal that reads exactly at the end of the acceptance interval may lie beyond its limit with the stated probability, and no more. How wide is the guard band at that limit? The other limit is far away.",
 		given: [][2]string{{"expanded uncertainty of a reading, k = " + units.One.OfInt(2).String(), "±" + u.String()}, {"probability", percent(share.Float64(units.One))},
 			{"factor of the normal distribution for one side", oneSided.String()}, {"factor for two sides", twoSided.String()}},
-		working: units.Working{Name: "guard band", Formula: "g = z · u, u = U / k", Numbers: oneSided.WrittenBare(units.One) + " · " + u.WrittenBare(units.Millimetre) + " / " + units.One.OfInt(2).WrittenBare(units.One), Result: guard.Written(units.Millimetre), Source: "JCGM 106:2012, 8.3.2"},
+		working: units.Working{Name: "guard band", Formula: "g = z · u, u = U / k", Numbers: oneSided.WrittenBare(units.One) + " · " + u.WrittenBare(units.Millimetre) + " / " + units.One.OfInt(2).WrittenBare(units.One), Result: guard.Format(units.Millimetre, 7, units.HalfEven), Source: "JCGM 106:2012, 8.3.2"},
 	}
 	t.mistakenFor(u, "That is the expanded uncertainty. It would do for another probability; here one is stated, and with it the factor.")
 	t.mistakenFor(standard.Times(twoSided), "You took the factor for two sides. The journal can leave at this limit only, so the whole probability lies on one side.")
