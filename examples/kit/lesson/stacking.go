@@ -27,7 +27,7 @@ func stacking() *Lesson {
 		},
 		Controls: []Control{
 			choice("Stack", "end play of the crankshaft", "height of the deck over the piston"),
-			choice("Sizes within their limits", "normal, ±3 standard deviations", "evenly spread", "triangular"),
+			choice("Sizes within their limits", "normal, three standard deviations", "evenly spread", "triangular"),
 			slider("All tolerances, as a share of the drawing's", 50, 200, 10, 100, 0, "%"),
 			slider("Off centre, towards closing the gap, as a share of the tolerance", 0, 50, 5, 0, 0, "%"),
 			slider("Correlation of all sizes with each other", 0, 90, 10, 0, 0, "%"),
