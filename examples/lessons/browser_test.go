@@ -182,6 +182,14 @@ func TestWorker(t *testing.T) {
 	}
 }
 
+// tooSmall are the things to touch that are smaller than a finger, or whose text is cut off.
+const tooSmall = `[...document.querySelectorAll("a, button, input, select, summary")].filter(e => e.checkVisibility() && (e.getBoundingClientRect().height < 43.5 || e.getBoundingClientRect().width < 43.5)).map(e => e.textContent || e.id).
+	concat([...document.querySelectorAll("select")].filter(e => {
+		const c = document.createElement("canvas").getContext("2d"), s = getComputedStyle(e);
+		c.font = s.font;
+		return [...e.options].some(o => c.measureText(o.text).width + 32 > e.clientWidth);
+	}).map(e => "cut off: " + e.options[e.selectedIndex].text))`
+
 // clean fails for rules of axe-core that the page breaks.
 func clean(t *testing.T, v *pagetest.Visit, name string) {
 	t.Helper()
@@ -190,6 +198,9 @@ func clean(t *testing.T, v *pagetest.Visit, name string) {
 		t.Run(fmt.Sprintf("%s %s %d px", name, scheme, width), func(t *testing.T) {
 			for _, rule := range v.Broken(t, "axe-core") {
 				t.Error(rule)
+			}
+			if small := v.Run(t, tooSmall); small != "[]" {
+				t.Errorf("smaller than a finger: %s", small)
 			}
 		})
 	}

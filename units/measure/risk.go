@@ -146,7 +146,7 @@ func (p Process[D]) Working(tolerance units.Interval[D], guard, expanded units.Q
 		Numbers: fmt.Sprintf("g: density of the process, normal about %s with σ = %s; F: probability that a part of size η is measured within the acceptance interval, with u = %s / 2", p.Mean.Written(u), p.Spread.WrittenBare(u), expanded.WrittenBare(u)),
 		Result:  fmt.Sprintf("consumer's risk %.4g, producer's risk %.4g", consumer, producer),
 		Source:  "JCGM 106:2012, 9",
-		Notes:   []string{"of all parts, the consumer's risk is the share that is outside the limits and accepted, the producer's the share that is inside and refused"},
+		Notes:   []string{"of all parts, the consumer's risk R_C is the share that is outside the limits and accepted, the producer's R_P the share that is inside and refused"},
 	}
 	if accepted := 1 - below - above - producer + consumer; accepted > consumer {
 		w.Notes = append(w.Notes, fmt.Sprintf("%.4g of all parts are accepted; of these %.3g are outside the limits", accepted, consumer/accepted))

@@ -10,7 +10,7 @@ function typing(act) {
   const says = document.getElementById("says");
   const store = document.getElementById("store");
   const stands = document.getElementById("stands");
-  let edit = null, sheet = null, frame = 0, last = null, from = null, begun = "", chosen = "";
+  let edit = null, sheet = null, frame = 0, last = null, from = null, begun = "", chosen = "", unit = "";
 
   const field = () => document.getElementById("typed");
 
@@ -21,8 +21,40 @@ function typing(act) {
     if (sheet.plain) return input.value.trim();
     let typed = input ? input.value.trim().replace(/(\d),(?=\d)/g, "$1.").replace(/−/g, "-") : chosen ? chosen.dataset.text : "";
     if (typed === "" || typed === "?") return typed;
-    if (input && sheet.unit && /\d$/.test(typed)) typed += " " + sheet.unit;
+    if (input && unit && /\d$/.test(typed)) typed += " " + unit;
     return (typed.includes("±") ? "" : sheet.with) + typed;
+  }
+
+  // habit is the unit that was chosen last for what is read so, for as long as the browser keeps it.
+  const habits = new Map();
+  function habit(by, now = null) {
+    const name = `unit ${by}`;
+    if (now !== null) habits.set(name, now);
+    try {
+      if (now !== null) localStorage.setItem(name, now);
+      return habits.get(name) ?? localStorage.getItem(name);
+    } catch {
+      return habits.get(name) ?? null; // a browser that keeps nothing
+    }
+  }
+
+  // inUnit types numbers in a unit from now on. What is typed already stays as it is: nothing is converted.
+  function inUnit(now) {
+    unit = now;
+    const beside = document.getElementById("unit");
+    if (beside?.tagName !== "BUTTON") return;
+    beside.textContent = now;
+    beside.ariaLabel = `unit: ${now}`;
+    for (const b of body.querySelectorAll("[data-unit-is]")) b.ariaPressed = String(b.dataset.unitIs === now);
+  }
+
+  // choosing shows or hides the units.
+  function choosing(open) {
+    document.getElementById("units").hidden = !open;
+    document.getElementById("unit").ariaExpanded = String(open);
+    if (open) body.querySelector("[data-unit-is][aria-pressed=true]").focus();
+    else field().focus({ preventScroll: true });
+    reach();
   }
 
   // judge shows what the text would lead to, once a frame. Until then nothing of it can be stored.
@@ -179,14 +211,15 @@ function typing(act) {
     from = null;
     if (!to) return dialog.close();
     show(to.edit, to.with);
-    retype(to.typed);
+    retype(to);
   }
 
   // asIs is what is typed into the sheet that is open, and retype types it again.
-  const asIs = () => ({ edit, with: chosen, typed: field()?.value });
-  function retype(typed) {
-    if (typed === undefined || !field() || field().value === typed) return;
-    field().value = typed;
+  const asIs = () => ({ edit, with: chosen, typed: field()?.value, unit });
+  function retype(is) {
+    if (is.typed === undefined || !field() || field().value === is.typed && unit === is.unit) return;
+    field().value = is.typed;
+    if (sheet.units.includes(is.unit)) inUnit(is.unit);
     judge();
   }
 
@@ -208,7 +241,8 @@ function typing(act) {
     store.textContent = "Store";
     for (const b of body.querySelectorAll(".decimal")) if (commas) b.textContent = ",";
     if (!dialog.open) dialog.showModal();
-    const input = field();
+    const input = field(), usual = sheet.units.length > 1 && sheet.text === "" ? habit(document.getElementById("unit").dataset.by) : null;
+    inUnit(sheet.units.includes(usual) ? usual : sheet.unit);
     body.scrollTop = 0;
     if (input) {
       if (commas && !sheet.plain) input.value = input.value.replace(/(\d)\.(?=\d)/g, "$1,");
@@ -255,7 +289,7 @@ function typing(act) {
     const said = { key: d.factKey ?? "condition", line: edit.line, place: d.factKey ? edit.place : d.fact, was: d.factWas, now: b.ariaPressed === "true" ? "?" : d.factNow, sure: false };
     if (!(await act.store(said, `${document.getElementById("sheet-title").textContent}, ${d.fact}`))) return;
     show(edit, is.with, from);
-    retype(is.typed);
+    retype(is);
     body.querySelector(`[data-fact="${CSS.escape(d.fact)}"][data-fact-now="${CSS.escape(d.factNow)}"]`)?.focus({ preventScroll: true });
   }
 
@@ -263,7 +297,13 @@ function typing(act) {
     const b = event.target.closest("button");
     if (!b) return;
     const d = b.dataset;
-    if (d.type !== undefined) press(d.type === "." && commas ? "," : d.type);
+    if (b.id === "unit") choosing(b.ariaExpanded !== "true");
+    else if (d.unitIs !== undefined) {
+      inUnit(d.unitIs);
+      habit(document.getElementById("unit").dataset.by, d.unitIs);
+      choosing(false);
+      judge();
+    } else if (d.type !== undefined) press(d.type === "." && commas ? "," : d.type);
     else if (d.code !== undefined) code(d.code);
     else if (d.name !== undefined) {
       const typed = field().value.trim().replace(/;$/, "");

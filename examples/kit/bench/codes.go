@@ -65,7 +65,7 @@ func (b *benchJob) codesSheet(s *Sheet, e Edit) page.Markup {
 		keys = append(keys, page.El("button", page.Attr("type", "button"), page.Class("key"), page.Attr("data-code", r.Mark), page.Attr("aria-label", "the mark "+r.Mark), page.Text(r.Mark)))
 	}
 	keys = append(keys, page.El("button", page.Attr("type", "button"), page.Class("key"), page.Attr("data-code", "back"), page.Attr("aria-label", "take the last away"), page.Text("⌫")))
-	parts := []page.Part{title(r.Name, note), field(*s, r.Name), page.El("div", page.Class("pad codes"), page.Attr("role", "group"), page.Attr("aria-label", "codes"), page.Join(keys...))}
+	parts := []page.Part{title(r.Name, note), field(*s, r.Name, ""), page.El("div", page.Class("pad codes"), page.Attr("role", "group"), page.Attr("aria-label", "codes"), page.Join(keys...))}
 	var rows [][2]page.Part
 	if len(r.Locations) > 1 {
 		var ends []page.Part

@@ -337,7 +337,7 @@ var kinds = map[string]string{
 }
 
 // addInstrument adds an instrument to the job.
-func addInstrument(s Source, j *job.Job, e Edit) ([]byte, error) {
+func addInstrument(s Source, j *job.Job, e Edit) (src []byte, err error) {
 	key, known := kinds[e.Place]
 	switch {
 	case !known:
@@ -348,7 +348,14 @@ func addInstrument(s Source, j *job.Job, e Edit) ([]byte, error) {
 		return nil, fmt.Errorf("%w: the job has a %q; give this one another name", ErrOther, e.Line)
 	}
 	path := []string{"instruments", e.Line}
-	src, err := tomlfile.SetText(s.Name, s.Text, append(slices.Clone(path), "kind"), e.Place)
+	if e.Sure {
+		defer func() {
+			if err == nil {
+				src, err = tomlfile.SetListed(s.Name, src, append(slices.Clone(path), "sure"), key, true)
+			}
+		}()
+	}
+	src, err = tomlfile.SetText(s.Name, s.Text, append(slices.Clone(path), "kind"), e.Place)
 	if err != nil || key == "uncertainty" {
 		if err == nil {
 			src, err = tomlfile.SetText(s.Name, src, append(slices.Clone(path), key), e.Now)

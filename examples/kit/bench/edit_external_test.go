@@ -289,3 +289,32 @@ func TestUndo(t *testing.T) {
 		}
 	}
 }
+
+// A new instrument whose doubt is absurd is asked after before it is stored, in the words of the record, and stands once a
+// person says so.
+func TestAbsurdInstrumentIsAskedAfter(t *testing.T) {
+	demo, _ := job.Demonstration("lock-gate")
+	s := bench.Source{Name: "j.toml", Text: demo}
+	set := bench.Questions()
+	ask := func(doc []byte) []byte { return set.Answer(t.Context(), doc) }
+	var view bench.View
+	if problem := asks(t, ask, "bench open", bench.OpenQuestion{Name: "j.toml", Text: string(demo), Beside: map[string]string{}}, &view); problem != "" {
+		t.Fatal(problem)
+	}
+	for text, asked := range map[string]string{"0.5 mm": "micrometer 2: it is said to be off by as much as ±0.5 mm, and one of the kind micrometer that is off by more than ±0.05 mm is broken", "0.002 mm": ""} {
+		e := bench.Edit{Key: bench.Instrument, Line: "micrometer 2", Place: "micrometer", Was: "?", Now: text}
+		var v bench.Verdict
+		if problem := asks(t, ask, "bench try", bench.EditQuestion{Revision: view.Revision, Edit: e}, &v); problem != "" || v.Problem != "" || strings.Join(v.Slips, "") != asked {
+			t.Errorf("%s: %q %+v", text, problem, v)
+		}
+		e.Sure = asked != ""
+		out, _, err := bench.Set(s, e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		after, err := bench.Source{Name: "j.toml", Text: out}.Read()
+		if err != nil || after.AskedOf("micrometer 2") != "" || strings.Contains(string(out), `sure = ["uncertainty"]`) != e.Sure {
+			t.Errorf("%s, and it stands: %v, %q", text, err, after.AskedOf("micrometer 2"))
+		}
+	}
+}

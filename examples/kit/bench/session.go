@@ -40,7 +40,7 @@ func (s *Session) Open(ctx context.Context, q OpenQuestion) (View, error) {
 	source := Source{q.Name, []byte(q.Text), q.Beside}
 	j, err := source.Read()
 	if err != nil {
-		return View{}, err
+		return View{}, refusal{err}
 	}
 	b, err := read(ask.WithWork(ctx, work), j)
 	if err != nil {

@@ -109,3 +109,22 @@ func TestSession(t *testing.T) {
 		}
 	}
 }
+
+// A file that is no job is refused in words for somebody who picked it and never saw into it: which line, what stands there,
+// and what to do.
+func TestRefusedInWords(t *testing.T) {
+	demo, _ := job.Demonstration("lock-gate")
+	for _, test := range []struct{ text, says string }{
+		{strings.Replace(string(demo), "\nmains = ", "\nwheels = 3\nmains = ", 1), `of it has the word "wheels" in what it says of the engine, which no job has there; known are name, cylinders`},
+		{strings.Replace(string(demo), `"0.053..0.087 mm"`, `"0.053..0.087 mn"`, 1), `is wrong about limits of main bearing clearance: "0.053..0.087 mn", column 14: "mn", which is no unit; write one of mm`},
+		{"PK\x03\x04 a packed sheet", "Line 1 of it is not written as in a job file: "},
+		{"", "The file is no whole job: title: missing; write title = \"...\". There is one more. Choose another file, or mend this one in a text editor."},
+	} {
+		_, err := (&bench.Session{}).Open(t.Context(), bench.OpenQuestion{Name: "j.toml", Text: test.text})
+		if err == nil || !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%.20q: %v", test.text, err)
+		} else if strings.Contains(err.Error(), "unknown key") {
+			t.Errorf("it speaks of keys: %v", err)
+		}
+	}
+}

@@ -18,6 +18,8 @@ type Sheet struct {
 	Unit string `json:"unit"` // what follows a number that is typed
 	With string `json:"with"` // what a text begins with: "dial: ", or nothing
 
+	Units []string `json:"units"` // those that a number may be typed in; none where there is no choice
+
 	Plain bool `json:"plain"` // a text that is no number: it is stored as it is typed
 }
 
@@ -27,7 +29,7 @@ func (b *benchJob) sheet(e Edit, with string) (s Sheet, err error) {
 	if err != nil {
 		return Sheet{}, err
 	}
-	s.Was = was
+	s.Was, s.Units = was, []string{}
 	if was != open {
 		s.Text = was
 	}
@@ -41,7 +43,8 @@ func (b *benchJob) sheet(e Edit, with string) (s Sheet, err error) {
 		}
 	case BoltLength:
 		s.Unit = b.boltOf(e).Unit
-		parts = page.Join(title(e.Place, e.Line+": its whole length"), field(s, "length of "+e.Place), keypad("number", "±"),
+		s.choose(false)
+		parts = page.Join(title(e.Place, e.Line+": its whole length"), field(s, "length of "+e.Place, string(BoltLength)), keypad("number", "±"),
 			opener("wide", BoltState, e.Line, e.Place, page.Text("Say that it is new, sound or scrap instead")))
 	case Codes:
 		parts = b.codesSheet(&s, e)
@@ -51,6 +54,7 @@ func (b *benchJob) sheet(e Edit, with string) (s Sheet, err error) {
 		return Sheet{}, ErrNoPlace // they are said on the sheet of the row
 	case Instrument:
 		s.Unit = b.unitOf(e.Place)
+		s.choose(true)
 		more, note := "", "How far it may be off to either side, as its certificate or its maker says."
 		switch kinds[e.Place] {
 		case "":
@@ -60,7 +64,7 @@ func (b *benchJob) sheet(e Edit, with string) (s Sheet, err error) {
 		case "blades":
 			more, note = "; ", "Its blades, from the thinnest, with ; between."
 		}
-		parts = page.Join(title("A new "+e.Place, "The job will call it "+e.Line+"."), page.El("p", page.Text(note)), field(s, note), keypad("number", more))
+		parts = page.Join(title("A new "+e.Place, "The job will call it "+e.Line+"."), page.El("p", page.Text(note)), field(s, note, "a new "+e.Place), keypad("number", more))
 	default:
 		m, err := measurable(b.Job, e.Line)
 		if err != nil {
@@ -72,11 +76,12 @@ func (b *benchJob) sheet(e Edit, with string) (s Sheet, err error) {
 			parts = b.readingSheet(&s, m, e, with)
 		} else {
 			s.Unit = m.Unit
+			s.choose(!m.Stations)
 			name := "Limits of " + m.Name
 			if e.Key != Limits {
 				name = capital(strings.ReplaceAll(string(e.Key), "_", "-")) + " of " + m.Name
 			}
-			parts = page.Join(title(name, "As the engine maker's manual has them: both with .. between, or one after ≤ or ≥."), field(s, name), keypad("number", "..", "<= ", ">= "))
+			parts = page.Join(title(name, "As the engine maker's manual has them: both with .. between, or one after ≤ or ≥."), field(s, name, "limits"), keypad("number", "..", "<= ", ">= "))
 		}
 	}
 	s.HTML = parts.String()
@@ -160,12 +165,13 @@ func (b *benchJob) readingSheet(s *Sheet, m job.Measurable, e Edit, with string)
 		parts = append(parts, wordsPad(m.Words, p.Text))
 	case in.Kind == "crush strip":
 		s.Unit = "" // it is in the marks
-		parts = append(parts, field(*s, p.Name), stripPad(in, s.Text))
+		parts = append(parts, field(*s, p.Name, ""), stripPad(in, s.Text))
 	case in.Kind == "feeler blades":
 		s.Unit = ""
-		parts = append(parts, field(*s, p.Name), bladesPad(in, s.Text))
+		parts = append(parts, field(*s, p.Name, ""), bladesPad(in, s.Text))
 	default:
-		parts = append(parts, field(*s, p.Name), stationNow(m), keypad("number", keysFor(m, in)...))
+		s.choose(!m.Stations)
+		parts = append(parts, field(*s, p.Name, "with "+in.Name), stationNow(m), keypad("number", keysFor(m, in)...))
 	}
 	rows = nil
 	if m.Stations {
@@ -251,12 +257,50 @@ func (b *benchJob) instrumentOf(m job.Measurable, p job.Place, with string) (in 
 	return in, in.Name != "" && in.Name != m.Named && !asItIs
 }
 
-// field is where what is typed stands.
-func field(s Sheet, name string) page.Markup {
-	return page.El("div", page.Class("field"),
+// besides are the units of each dimension in which something may be read at a bench, those of large and small things first.
+var besides = []struct{ large, small []string }{
+	{[]string{"mm", "in"}, []string{"mm", "µm", "in", "thou"}},
+	{[]string{"bar", "psi", "kPa"}, nil},
+	{[]string{"g", "oz"}, nil},
+}
+
+// choose gives a sheet the units that its number may be typed in, the job's own first. What is typed already keeps its own. small
+// says that it is of a size for which there are finer units.
+func (s *Sheet) choose(small bool) {
+	for _, d := range besides {
+		all := d.large
+		if small && d.small != nil {
+			all = d.small
+		}
+		if !slices.Contains(slices.Concat(d.large, d.small), s.Unit) {
+			continue
+		}
+		s.Units = append([]string{s.Unit}, slices.DeleteFunc(slices.Clone(all), func(u string) bool { return u == s.Unit })...)
+		for _, u := range s.Units {
+			if strings.HasSuffix(s.Text, " "+u) {
+				s.Unit = u
+			}
+		}
+		return
+	}
+}
+
+// field is where what is typed stands, with its unit beside it. by is what a unit that is chosen stays with: the instrument,
+// or what is typed.
+func field(s Sheet, name, by string) page.Markup {
+	unit := page.If(s.Unit != "", page.El("span", page.ID("unit"), page.Class("unit"), page.Text(s.Unit)))
+	var choices page.Part
+	if len(s.Units) > 1 {
+		unit = page.El("button", page.Attr("type", "button"), page.ID("unit"), page.Class("unit"), page.Attr("data-by", by), page.Attr("aria-expanded", "false"), page.Attr("aria-controls", "units"),
+			page.Attr("aria-label", "unit: "+s.Unit), page.Text(s.Unit))
+		choices = page.El("div", page.ID("units"), page.Class("units"), page.Attr("role", "group"), page.Attr("aria-label", "the unit of your instrument"), page.Attr("hidden", ""), page.Each(s.Units, func(u string) page.Markup {
+			return page.El("button", page.Attr("type", "button"), page.Attr("data-unit-is", u), page.Attr("aria-pressed", strconv.FormatBool(u == s.Unit)), page.Text(u))
+		}))
+	}
+	return page.Join(page.El("div", page.Class("field"),
 		page.El("input", page.ID("typed"), page.Attr("type", "text"), page.Attr("inputmode", "none"), page.Attr("autocomplete", "off"), page.Attr("autocapitalize", "off"), page.Attr("spellcheck", "false"),
-			page.Attr("maxlength", "1000"), page.Attr("aria-label", name), page.Attr("value", strings.TrimSuffix(s.Text, " "+s.Unit))),
-		page.If(s.Unit != "", page.El("span", page.Class("unit"), page.Text(s.Unit))))
+			page.Attr("maxlength", "1000"), page.Attr("aria-label", name), page.If(s.Unit != "", page.Attr("aria-describedby", "unit")), page.Attr("value", strings.TrimSuffix(s.Text, " "+s.Unit))),
+		unit), choices)
 }
 
 // textField is where a text of words is typed, with the keyboard that the device has.

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"hash/fnv"
 	"io/fs"
+	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"example.com/closefit/examples/kit/files/tomlfile"
@@ -86,4 +88,58 @@ func InWords(err error) string {
 		text += fmt.Sprintf("; and %d more", len(all)-1)
 	}
 	return text
+}
+
+// A refusal is an error of a job's file as it is told to somebody who picked the file at a page, and may never have seen into it.
+type refusal struct{ err error }
+
+func (r refusal) Unwrap() error { return r.err }
+
+func (r refusal) Error() string {
+	var all tomlfile.Errors
+	if !errors.As(r.err, &all) || len(all) == 0 {
+		return r.err.Error()
+	}
+	e, text := all[0], ""
+	word, found := strings.CutPrefix(e.What, "unknown key ")
+	switch {
+	case errors.Is(e, tomlfile.ErrUnknownKey) && found:
+		said, fix, _ := strings.Cut(word, "; ")
+		name, table, there := strings.Cut(said, " in ")
+		text = "has the word " + name
+		if there {
+			text += " in what it says of " + spoken(table)
+		}
+		text += ", which no job has there; " + fix
+	case e.Line == 0:
+		text = "is no whole job: " + strings.TrimPrefix(spoken(e.Path)+": "+e.What, ": ")
+	case e.Path == "":
+		text = "is not written as in a job file: " + e.What
+	default:
+		text = "is wrong about " + spoken(e.Path) + ": " + e.What
+	}
+	begin := "The file "
+	if e.Line > 0 {
+		begin = fmt.Sprintf("Line %d of it ", e.Line)
+	}
+	more := ""
+	if n := len(all) - 1; n == 1 {
+		more = " There is one more."
+	} else if n > 1 {
+		more = fmt.Sprintf(" There are %d more.", n)
+	}
+	return begin + text + "." + more + " Choose another file, or mend this one in a text editor."
+}
+
+// spoken is what the path of a value is about: "limits of main bearing clearance".
+func spoken(path string) string {
+	parts := strings.Split(path, ".")
+	if len(parts) > 1 && slices.Contains([]string{"measure", "instruments"}, parts[0]) {
+		parts = parts[1:]
+	}
+	if parts[0] == "engine" {
+		parts[0] = "the engine"
+	}
+	slices.Reverse(parts)
+	return strings.ReplaceAll(strings.Join(parts, " of "), "_", " ")
 }

@@ -26,8 +26,12 @@ func (b *benchJob) try(s Source, e Edit) Verdict {
 		return b.tryCodes(e)
 	}
 	if e.Key != Reading {
-		if _, _, err := Set(s, e); err != nil {
+		if text, _, err := Set(s, e); err != nil {
 			v.Problem = capital(InWords(err))
+		} else if e.Key == Instrument {
+			if after, err := (Source{s.Name, text, s.Beside}).Read(); err == nil && after.AskedOf(e.Line) != "" {
+				v.Slips = append(v.Slips, after.AskedOf(e.Line))
+			}
 		} else if others, all := toName(s, j, e.Line, e.Was); e.Key == BoltState && all {
 			v.Says = fmt.Sprintf("The job says %s = \"all\" of the %s. Stored, it names the other %d, and %s is %s.", e.Was, e.Line, len(others)-1, e.Place, saidOf(e.Now))
 			return v.shown([]page.Part{page.El("p", page.Text(v.Says))})

@@ -290,6 +290,18 @@ func (b *benchJob) gates() page.Markup {
 		if g.Open && g.Proven == 0 && g.Accepted == 0 {
 			said = "nothing is asked for"
 		}
+		switch { // what keeps it shut comes first
+		case g.Open:
+		case len(g.Obstacles) == 0:
+			said = "until the gate before it is open; " + said
+		default:
+			first := g.Obstacles[0]
+			keeps := first.Standing.String() + ": " + first.What
+			if n := len(g.Obstacles) - 1; n > 0 {
+				keeps += fmt.Sprintf(", and %d more", n)
+			}
+			said = keeps + "; " + said
+		}
 		if g.Accepted > 0 {
 			said += fmt.Sprintf(", %d on somebody's word", g.Accepted)
 		}
@@ -311,6 +323,9 @@ func (b *benchJob) tools() page.Markup {
 		}
 		if len(in.Marks) > 0 {
 			said = strings.TrimPrefix(said+": "+strings.Join(in.Marks, ", "), ": ")
+		}
+		if in.Doubt != "" {
+			said = strings.TrimPrefix(said+", good to ±"+in.Doubt, ", ")
 		}
 		return page.El("li", page.El("b", page.Text(in.Name)), page.Text(" "), page.El("span", page.Class("note"), page.Text(said)))
 	})

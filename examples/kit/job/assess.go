@@ -16,6 +16,11 @@ import (
 func (j *Job) Assess(ctx context.Context) (*Assessment, error) {
 	a := &Assessment{Title: j.title, Note: j.note, Date: j.date, By: j.by, Engine: j.engine}
 	a.Looked = j.looked()
+	for _, in := range j.Instruments() {
+		if why := j.asked(in.Name); why != "" {
+			a.doubts = append(a.doubts, why)
+		}
+	}
 	a.typed, a.Bolts = j.typed, j.boltsSaid()
 	a.Groups = j.groups()
 	for _, set := range j.bolts {

@@ -35,7 +35,8 @@ type Assessment struct {
 	Bolts []SaidBolt // what is known of each bolt, beside its length
 	Read  *Grounds   // of a record that was read again; nil where they are made when they are asked for
 
-	typed func(*groundsWriter) // what was read, word for word, and with what
+	typed  func(*groundsWriter) // what was read, word for word, and with what
+	doubts []string             // what is asked after the instruments
 }
 
 // Looked is something that was looked at, not measured: an oil passage, a crankshaft's

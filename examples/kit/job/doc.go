@@ -52,6 +52,7 @@
 //	                    took over
 //	  limit_of_error    what its maker promises that no reading exceeds: never cancelled
 //	  turn              how far one turn of its thimble or its hand goes, where that is unusual
+//	  sure              its keys that were questioned, and stand: sure = ["uncertainty"]
 //	[measure."LINE"]    a line of the inspection: "main bearing clearance", "crankshaft end play",
 //	                    "rod side play", "top ring end gap", "passage" and so on, with
 //	  limits            its limits, or the fit that a drawing names, "55 H6/f6"; of a ring's end

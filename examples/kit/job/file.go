@@ -54,6 +54,7 @@ type instrumentTable struct {
 	Widths       []string `toml:"widths"`
 	Tolerance    string   `toml:"tolerance"`
 	Blades       []string `toml:"blades"`
+	Sure         []string `toml:"sure"` // the keys that were questioned, and stand
 }
 
 // boltsTable says of the bolts of one group which are new, which were looked at and are

@@ -77,6 +77,9 @@ func (r *reader) readInstrument(tables map[string]instrumentTable, name string, 
 	ok := false
 	t = r.unexchanged(path, t)
 	r.onlyFor(path, t)
+	for i, key := range t.Sure {
+		r.oneOf(fmt.Sprintf("%s.sure[%d]", path, i), key, "key", []string{"uncertainty", "limit_of_error", "tolerance", "widths", "blades"})
+	}
 	_, isGauge := gauges[t.Kind]
 	switch {
 	case t.Kind == crushStrip:

@@ -31,6 +31,7 @@ type Measurable struct {
 type Instrument struct {
 	Name, Kind string
 	Marks      []string // of a strip its prints, of blades their thicknesses, as the file has them
+	Doubt      string   // how far it may be off to either side, as the file has it; empty where that is not said
 }
 
 // A Fact is something that must be said of how a line was read.
@@ -126,7 +127,7 @@ func (j *Job) instrumentsFor(m *measured) []Instrument {
 			if t.Kind != kind || j.instruments[name].bad {
 				continue
 			}
-			in := Instrument{name, kind, append(slices.Clone(t.Widths), t.Blades...)}
+			in := t.named(name)
 			if name == m.with {
 				all = append([]Instrument{in}, all...)
 			} else {
@@ -158,12 +159,18 @@ func (j *Job) BoltPlaces() []BoltPlace {
 	return all
 }
 
+// named is an instrument as somebody at the bench knows it.
+func (t instrumentTable) named(name string) Instrument {
+	_, doubt := doubtKey(t)
+	return Instrument{name, t.Kind, append(slices.Clone(t.Widths), t.Blades...), doubt}
+}
+
 // Instruments are all that the job has, by name.
 func (j *Job) Instruments() []Instrument {
 	var all []Instrument
 	for _, name := range slices.Sorted(maps.Keys(j.reader.declared)) {
 		t := j.reader.declared[name]
-		all = append(all, Instrument{name, t.Kind, append(slices.Clone(t.Widths), t.Blades...)})
+		all = append(all, t.named(name))
 	}
 	return all
 }

@@ -18,6 +18,9 @@ func next(a *Assessment) []Action {
 	for _, i := range a.Items {
 		excused[i.Name] = i.Excuse
 	}
+	for _, why := range a.doubts {
+		say(Measure, "%s.", why)
+	}
 	for _, l := range a.Looked {
 		switch {
 		case l.Good || excused[l.Name()] != nil:

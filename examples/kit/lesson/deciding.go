@@ -111,8 +111,8 @@ func showDeciding(at []int64, curves *memo[[2]int64, []risks]) (view, error) {
 		if err != nil {
 			return nil, err
 		}
-		return []units.Working{working, {Name: "cost of wrong verdicts", Formula: "K = k · RC + RP", Numbers: number(price, 3) + " · " + percent(consumer) + " + " + percent(producer), Result: percent(price*consumer + producer),
-			Source: "JCGM 106:2012, 9, for the two risks RC and RP", Notes: []string{"k is what a bad part that is fitted costs, in good ones that are scrapped"}}}, nil
+		return []units.Working{working, {Name: "cost of wrong verdicts", Formula: "K = k · R_C + R_P", Numbers: number(price, 3) + " · " + percent(consumer) + " + " + percent(producer), Result: percent(price*consumer + producer),
+			Source: "JCGM 106:2012, 9, for the two risks", Notes: []string{"R_C and R_P are the consumer's and the producer's risk, as JCGM 106 writes them; k is what a bad part that is fitted costs, in good ones that are scrapped"}}}, nil
 	}
 	return v, nil
 }
@@ -166,7 +166,7 @@ func guardTask(d *draws) setter {
 		text: "A journal that reads exactly at the end of the acceptance interval may lie beyond its limit with the stated probability, and no more. How wide is the guard band at that limit? The other limit is far away.",
 		given: [][2]string{{"expanded uncertainty of a reading, k = " + units.One.OfInt(2).String(), "±" + u.String()}, {"probability", percent(share.Float64(units.One))},
 			{"factor of the normal distribution for one side", oneSided.String()}, {"factor for two sides", twoSided.String()}},
-		working: units.Working{Name: "guard band", Formula: "g = z · u, u = U / k", Numbers: oneSided.WrittenBare(units.One) + " · " + u.WrittenBare(units.Millimetre) + " / " + units.One.OfInt(2).WrittenBare(units.One), Result: guard.Written(units.Millimetre), Source: "JCGM 106:2012, 8.3.2"},
+		working: units.Working{Name: "guard band", Formula: "g = z · u, u = U / k", Numbers: oneSided.WrittenBare(units.One) + " · " + u.WrittenBare(units.Millimetre) + " / " + units.One.OfInt(2).WrittenBare(units.One), Result: guard.Format(units.Millimetre, 7, units.HalfEven), Source: "JCGM 106:2012, 8.3.2"},
 	}
 	t.mistakenFor(u, "That is the expanded uncertainty. It would do for another probability; here one is stated, and with it the factor.")
 	t.mistakenFor(standard.Times(twoSided), "You took the factor for two sides. The journal can leave at this limit only, so the whole probability lies on one side.")

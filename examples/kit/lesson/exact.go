@@ -149,7 +149,7 @@ func readingTask(d *draws) setter {
 	t := &task[units.LengthDim]{unit: units.Inch, places: 5, round: outward, exact: in,
 		text:    "A clearance was read in millimetres. Write the reading in inches, for somebody whose limits are in inches.",
 		given:   [][2]string{{"the value read", value.String()}, {"its expanded uncertainty", "±" + doubt.String()}},
-		working: units.Working{Name: "reading in inches", Formula: "(value ± U) / " + quantity(units.Inch, 1, 0).WrittenBare(units.Millimetre) + " mm/in, rounded outward", Numbers: in.Written(units.Millimetre), Result: in.Written(units.Inch)},
+		working: units.Working{Name: "reading in inches", Formula: "(value ± U) / " + quantity(units.Inch, 1, 0).WrittenBare(units.Millimetre) + " mm/in, rounded outward", Numbers: in.Written(units.Millimetre), Result: in.FormatOutward(units.Inch, 9)},
 	}
 	t.mistaken(units.Exactly(value), "You left the uncertainty out. A converted reading is still an interval.")
 	t.mistaken(units.PlusMinus(value, doubt.MulInt(2)), "You applied the uncertainty twice. What is stated is already the expanded uncertainty.")

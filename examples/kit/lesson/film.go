@@ -85,7 +85,11 @@ func showFilm(at []int64, swept *memo[[3]int64, []film.SweepPoint]) (view, error
 		v.said = append(v.said, "At a clearance of "+clearance.String()+" the film is "+micrometres(work.Film.Least, 2)+" at its thinnest, and "+work.Temperature.Format(units.Celsius, 0, units.HalfEven)+" warm. Friction makes "+work.Film.Power.Format(units.Watt, 0, units.HalfEven)+" of heat.",
 			"The least film is "+fixed(c.Surfaces.Lambda(work.Film.Least), 1)+" times the combined roughness of the surfaces.")
 		for _, doubt := range work.Doubts(c.Surfaces) {
-			v.said = append(v.said, "This result may not hold: "+doubt.About+" ("+doubt.Quantity+": "+number(doubt.Number, 3)+", which should not pass "+number(doubt.Threshold, 3)+").")
+			side := "at most"
+			if doubt.Number < doubt.Threshold {
+				side = "at least"
+			}
+			v.said = append(v.said, "This result may not hold: "+doubt.About+" ("+doubt.Quantity+": "+number(doubt.Number, 3)+", which should be "+side+" "+number(doubt.Threshold, 3)+").")
 		}
 		v.working = func() ([]units.Working, error) {
 			return []units.Working{{Name: "from the clearance to the least film", Formula: "h = c/2 · (1 - ε)", Numbers: clearance.WrittenBare(units.Micrometre) + " / 2 · (1 - " + fixed(n.Eccentricity, 4) + ")", Result: micrometres(work.Film.Least, 2), Notes: []string{"c is the clearance on the diameter; ε is how far the journal stands off the middle, as a share of c/2"}},

@@ -23,6 +23,7 @@ func interval() *Lesson {
 		Key: "interval", Title: "A reading is an interval",
 		Question: "The gauge shows a number. Is the bearing good?",
 		Reads: []string{
+			"A journal of the crankshaft turns in its bearing with a thin gap all round, which the oil fills: the running clearance. Too narrow, and it seizes; too wide, and it loses its oil. So the engine maker states limits, a least and a greatest, and what lies between them is the tolerance.",
 			"No instrument tells you the size. It tells you where the size lies: between two ends that are as far apart as the instrument is doubtful. That is what we call a reading, and it is an interval. The crush strip is the plainest one: the thread is wider than one print and narrower than the next, and the clearance lies between the two.",
 			"Limits are an interval as well. A verdict compares the two. If all of the reading lies inside the limits, the bearing is proven good. If all of it lies outside, it is proven bad. If it lies across a limit, nothing is proven: the bearing is undecided, and you need a closer reading before you know.",
 			"Below you play the bench. The size is a thing that nobody knows in the workshop; here you may set it. The gauge shows the size with an error, and the error is at most its uncertainty.",

@@ -27,7 +27,7 @@ func stacking() *Lesson {
 		},
 		Controls: []Control{
 			choice("Stack", "end play of the crankshaft", "height of the deck over the piston"),
-			choice("Sizes within their limits", "normal, limits at three standard deviations", "evenly spread", "triangular"),
+			choice("Sizes within their limits", "normal, three standard deviations", "evenly spread", "triangular"),
 			slider("All tolerances, as a share of the drawing's", 50, 200, 10, 100, 0, "%"),
 			slider("Off centre, towards closing the gap, as a share of the tolerance", 0, 50, 5, 0, 0, "%"),
 			slider("Correlation of all sizes with each other", 0, 90, 10, 0, 0, "%"),
@@ -133,7 +133,7 @@ func showStacking(at []int64) (view, error) {
 		return view{}, err
 	}
 	sampled := "Of " + strconv.Itoa(trials) + " sets of parts that were drawn, " + strconv.FormatInt(run.Below+run.Above, 10) + " make a gap outside the limits: " + percent(*run.Outside) + ", give or take " + percent(*run.Uncertainty) + "."
-	h := page.Histogram{ID: "stacking-1", Title: "How the gap is spread", X: page.Axis{Name: c.name, Unit: "mm"}, Y: page.Axis{Name: "density", Unit: "1/mm"}, Limits: span(c.limits, mm), LimitsName: "the limits"}
+	h := page.Histogram{ID: "stacking-1", Title: "How the gap is spread", X: page.Axis{Name: c.name, Unit: "mm"}, Y: page.Axis{Name: "density", Unit: "1/mm"}, Bars: "of the sets that were drawn", Limits: span(c.limits, mm), LimitsName: "the limits"}
 	edges, heights := counted(run)
 	h.Edges, h.Heights = edges, heights
 	law, err := s.Law()
@@ -158,7 +158,7 @@ func showStacking(at []int64) (view, error) {
 		}
 		rows = append(rows, on("exact, "+percent(0.9973)+" of all gaps", cover, c.limits, mm, 3))
 		v.said = append(v.said, "By the exact distribution, "+percent(capability.Outside.Value)+" of all gaps lie outside the limits. "+sampled)
-		curve := page.Series{Name: "exact density"}
+		curve := page.Series{Name: "of the exact distribution"}
 		const points = 48
 		start, err := mm.OfFloat64(edges[0], 6)
 		if err != nil {
@@ -185,7 +185,7 @@ func showStacking(at []int64) (view, error) {
 		v.said = append(v.said, "Root-sum-square was worked out as the drawing has it, in the middle and independent. It does not know what you moved.")
 	}
 	h.X.Least = steady(h.Limits, append(rows, page.Interval{Reading: page.Span{From: edges[0], To: edges[len(edges)-1]}}))
-	v.charts = []page.Chart{h, page.Intervals{ID: "stacking-2", Title: "What each method promises, on the limits", X: h.X, Rows: rows}}
+	v.charts = []page.Chart{h, page.Intervals{ID: "stacking-2", Title: "What each method promises, on the limits", X: h.X, Read: "what is promised", Rows: rows}}
 	return v, nil
 }
 

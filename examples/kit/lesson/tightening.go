@@ -110,6 +110,20 @@ func showTightening(at []int64) (view, error) {
 	if !byTorque.Within(stays) {
 		v.said = append(v.said, "The torque alone may ask for more than the bolt bears before it yields, and nobody at the wrench would know.")
 	}
+	// A row says in words what its preload means for the bolt: a verdict on a limit would read as one on the tightening.
+	reaches := func(name string, reached units.ForceInterval, yielded bool) page.Interval {
+		row := on(name, reached, stays, kn, 1)
+		switch {
+		case yielded:
+			row.Verdict = "has yielded"
+		case reached.Within(stays):
+			row.Verdict = "has not yielded"
+		default:
+			row.Verdict = "may have yielded"
+		}
+		return row
+	}
+	above := why.Envelope.Hi().Less(byTorque.Lo())
 	slick, err := curveOf(friction.Lo(), torque)
 	if err != nil {
 		return view{}, err
@@ -120,7 +134,7 @@ func showTightening(at []int64) (view, error) {
 	}
 	slick.Name, dry.Name = "least friction", "most friction"
 	v.charts = []page.Chart{
-		page.Intervals{ID: "tightening-1", Title: "Preload by two ways, against where the bolt begins to yield", X: page.Axis{Name: "preload", Unit: "kN"}, Read: "preload", Limit: "below yield", Rows: []page.Interval{on("torque alone", byTorque, stays, kn, 1), on("torque, then turn", byAngle, stays, kn, 1)}},
+		page.Intervals{ID: "tightening-1", Title: "Preload by two ways, against where the bolt begins to yield", X: page.Axis{Name: "preload", Unit: "kN"}, Read: "preload", Limit: "below yield", Rows: []page.Interval{reaches("torque alone", byTorque, above), reaches("torque, then turn", byAngle, end.Elastic.String() == "above limit")}},
 		page.Lines{ID: "tightening-2", Title: "Preload while the bolt turns, from the snug torque on", X: page.Axis{Name: "turn", Unit: "°"}, Y: page.Axis{Name: "preload", Unit: "kN"}, FromZero: true, Lines: []page.Series{slick, dry, here(float64(at[3]), slick, dry)}},
 	}
 	v.working = func() ([]units.Working, error) {

@@ -129,7 +129,7 @@ func (l *Lesson) markup(v view, working page.Markup, both [2]Exercise) page.Mark
 			page.El("section", page.Attr("aria-labelledby", "try"), page.El("h2", page.ID("try"), page.Text("Try this")),
 				page.El("ul", page.Each(l.Try, func(text string) page.Markup { return page.El("li", page.Text(text)) }))),
 			page.El("section", page.Attr("aria-labelledby", "exercises"), page.El("h2", page.ID("exercises"), page.Text("Exercises")), seedField(), tasks),
-			status()))
+			status(), l.next()))
 }
 
 // nav leads to the other lessons.
@@ -138,6 +138,17 @@ func (l *Lesson) nav() page.Markup {
 		return page.El("li", page.El("a", page.Attr("href", x.File()), page.If(x.Key == l.Key, page.Attr("aria-current", "page")), page.Text(x.Title)))
 	}
 	return page.El("nav", page.Attr("aria-label", "Lessons"), page.El("ol", page.Each(All(), link)))
+}
+
+// next leads on from the foot of the page: to the lesson that follows, and from the last to the list.
+func (l *Lesson) next() page.Markup {
+	file, text := Contents, "To the list of the lessons"
+	for i, x := range All()[1:] {
+		if All()[i].Key == l.Key {
+			file, text = x.File(), "Next: "+x.Title
+		}
+	}
+	return page.El("nav", page.Class("next"), page.Attr("aria-label", "Go on"), page.El("a", page.Attr("href", file), page.Text(text)))
 }
 
 // section is an exercise with its field.
@@ -178,8 +189,8 @@ func key(seed int64) (page.Markup, error) {
 			for _, m := range e.Usual {
 				rows = append(rows, []string{m.Answer, m.Why})
 			}
-			part = page.Join(part, page.El("section", page.Class("exercise"), page.El("h3", page.Text("Exercise "+strconv.Itoa(i+1))),
-				page.El("p", page.Text(e.Task)), e.givens(), page.El("p", page.El("strong", page.Text("Right: "+e.Right))), page.El("p", page.Class("note"), page.Text(e.Write)),
+			part = page.Join(part, page.El("section", page.Class("exercise"), page.El("div", page.Class("asked"), page.El("h3", page.Text("Exercise "+strconv.Itoa(i+1))),
+				page.El("p", page.Text(e.Task)), e.givens(), page.El("p", page.El("strong", page.Text("Right: "+e.Right))), page.El("p", page.Class("note"), page.Text(e.Write))),
 				page.El("details", page.El("summary", page.Text("The working")), page.Working(&e.Working)),
 				page.Table("", "Usual mistakes", []string{"answer", "reason"}, rows)))
 		}

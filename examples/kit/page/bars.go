@@ -15,6 +15,7 @@ type Histogram struct {
 	Heights     []float64 // none is negative
 	Limits      Span      // shaded; the zero value is none
 	LimitsName  string
+	Bars        string  // what the key calls the bars; empty for the name of Y
 	Over        *Series // a curve over it, such as a density
 }
 
@@ -94,7 +95,7 @@ func (s Series) outline(p *plot) (line outline) {
 func (c Histogram) Key() Markup {
 	var items []Part
 	if c.Over != nil {
-		items = append(items, keyItem(swatch("bar"), cmp.Or(c.Y.Name, "number")), keyItem(El("path", Class("curve d0"), Attr("d", "M0 6H32")), c.Over.Name))
+		items = append(items, keyItem(swatch("bar"), cmp.Or(c.Bars, c.Y.Name, "number")), keyItem(El("path", Class("curve d0"), Attr("d", "M0 6H32")), c.Over.Name))
 	}
 	if c.Limits != (Span{}) {
 		items = append(items, keyItem(swatch("limits"), cmp.Or(c.LimitsName, "limits")))

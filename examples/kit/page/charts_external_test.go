@@ -143,7 +143,7 @@ func TestFigures(t *testing.T) {
 	}
 }
 
-// A line that marks a place is drawn, and is no data: neither the table nor the description has it. Counts have no decimals.
+// A line that marks a place is drawn, and is no data: neither the table nor the description has it, and no letter stands at its end. Counts have no decimals.
 func TestMark(t *testing.T) {
 	x := []float64{1, 2, 3}
 	c := page.Lines{ID: "m", Title: "t", X: page.Axis{Name: "classes"}, Y: page.Axis{Name: "spread", Unit: "µm"},
@@ -152,12 +152,12 @@ func TestMark(t *testing.T) {
 	if n := strings.Count(text, "<tr>"); n != 4 {
 		t.Errorf("the table has %d rows, want a head and 3: %s", n, text)
 	}
-	for _, wants := range []string{`<th scope="row">2</th>`, "30.5 µm at 1, 11.0 µm at 3", "b  here", `class="curve d1"`} {
+	for _, wants := range []string{`<th scope="row">2</th>`, "30.5 µm at 1, 11.0 µm at 3", "<span>here</span>", `class="curve d1"`} {
 		if !strings.Contains(text, wants) {
 			t.Errorf("no %s in %s", wants, text)
 		}
 	}
-	for _, not := range []string{"here: ", `<th scope="row">2.00`, "<caption>b"} {
+	for _, not := range []string{"here: ", `<th scope="row">2.00`, "<caption>b", ">b<"} {
 		if strings.Contains(text, not) {
 			t.Errorf("%s in %s", not, text)
 		}

@@ -95,7 +95,7 @@ func (c Lines) SVG() Markup {
 			}
 		}
 		p.add(s.outline(p).path(curves[i%len(curves)]))
-		if !math.IsNaN(last) {
+		if !math.IsNaN(last) && !s.Mark { // a mark stands where it stands, and has no end to write at
 			endings = append(endings, ending{letterOf(i), p.y(last) + 4})
 		}
 	}
@@ -176,7 +176,11 @@ func (c Lines) Key() Markup {
 	var items []Part
 	if len(c.Lines) > 1 {
 		for i, s := range c.Lines {
-			items = append(items, keyItem(El("path", Class(string(curves[i%len(curves)])), Attr("d", "M0 6H32")), letterOf(i)+"  "+s.Name))
+			label := s.Name
+			if !s.Mark {
+				label = letterOf(i) + "  " + label
+			}
+			items = append(items, keyItem(El("path", Class(string(curves[i%len(curves)])), Attr("d", "M0 6H32")), label))
 		}
 	}
 	if c.Limits != (Span{}) {
