@@ -119,6 +119,27 @@ func TestGradesSayNoMoreThanTheyKnow(t *testing.T) {
 	}
 }
 
+// The upper bound of a grade has no step at 100 °C, where the line of the standard's points gives way to the range of
+// the grade: the line ends there.
+func TestGradesHaveNoStep(t *testing.T) {
+	for _, winter := range []string{"0W", "5W", "10W", "15W", "20W", "25W"} {
+		for _, hot := range []string{"8", "12", "16", "20", "30", "40", "50", "60"} {
+			g, err := film.ParseGrade(winter + "-" + hot)
+			if err != nil {
+				t.Fatal(err)
+			}
+			below, err1 := g.Dynamic(units.Celsius.Of(decimal.New(9999, -2)), density(870))
+			at, err2 := g.Dynamic(celsius(100), density(870))
+			if err := errors.Join(err1, err2); err != nil {
+				t.Fatal(err)
+			}
+			if b, a := below.Hi().Float64(units.MillipascalSecond), at.Hi().Float64(units.MillipascalSecond); !(b > a && b < 1.001*a) {
+				t.Errorf("%v: at most %v mPa·s at 99.99 °C and %v at 100 °C", g, b, a)
+			}
+		}
+	}
+}
+
 // Every oil of a grade lies within what the grade says, at every temperature.
 func TestOilsLieWithinTheirGrade(t *testing.T) {
 	g, err := film.ParseGrade("10W-40")

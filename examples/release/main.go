@@ -24,12 +24,13 @@ import (
 	"path"
 	"path/filepath"
 	"runtime"
+	"syscall"
 
 	"example.com/closefit/examples/kit/page/module"
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	if len(os.Args) != 2 {
 		fmt.Fprintln(os.Stderr, "release: write release DIR, a folder that does not exist yet")

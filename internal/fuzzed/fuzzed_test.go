@@ -3,6 +3,7 @@
 package fuzzed
 
 import (
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -186,7 +187,13 @@ func TestEveryReaderIsFuzzed(t *testing.T) {
 			t.Errorf("%s is excepted, and is no such function any more", name)
 		}
 	}
-	t.Logf("%d readers, %d targets", found, len(targets))
+	page, err := os.ReadFile(filepath.Join(root, "RELIABILITY.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if says := fmt.Sprintf("programs: %d of them are reached by %d targets.", found, len(targets)); !strings.Contains(string(page), says) {
+		t.Errorf("RELIABILITY.md does not say %q", says)
+	}
 }
 
 // receiverOf returns "Type." of a method, and whether it can be called from outside.

@@ -93,6 +93,10 @@ func TestConformityWithinBounds(t *testing.T) {
 	if p := conformity(t, r, span("-0.004..-0.001")); p.Least != 0 || p.Greatest != 0 {
 		t.Errorf("a play below zero: %v", p)
 	}
+	// Among the plays that can be: with σ 0.0015, from 0 to 0.0025 it is (Φ(1) - Φ(-2/3)) / Φ(2/3).
+	if p := conformity(t, r, span("0..0.0025")); math.Abs(p.Least-0.787754) > 1e-6 || p.Least != p.Greatest {
+		t.Errorf("a play that may be near zero: %v, want 0.787754", p)
+	}
 	// Limits beside a bracket, as wide as it: however it lies in there, it is outside.
 	for _, limits := range []string{"0.4..0.6", "-0.3..0"} {
 		if p := conformity(t, g, span(limits)); p.Least != 0 || p.Greatest != 0 {
@@ -232,6 +236,22 @@ func TestConformityOfStations(t *testing.T) {
 		p := conformity(t, oor, c.tolerance)
 		if math.Abs(p.Least-c.least) > 1e-4 || math.Abs(p.Greatest-c.greatest) > 1e-4 {
 			t.Errorf("%s in %s: %v, want from %v to %v", oor, c.tolerance, p, c.least, c.greatest)
+		}
+	}
+	// Near zero a limit of 0 asks for nothing more, since nothing is below it; one above zero does.
+	row[3] = read(t, in, "4", "50.001")
+	if s, err = measure.NewStations([][]measure.LengthReading{row}, measure.OutOfRound); err != nil {
+		t.Fatal(err)
+	}
+	oor = s.Find(measure.OutOfRound) // 0.001 ± 0.003683
+	for _, c := range []struct {
+		tolerance units.LengthInterval
+		least     float64
+	}{
+		{units.AtMost(mm("0.0046831")), 0.954500}, {span("0..0.0046831"), 0.954500}, {span("0.0001..0.0046831"), 0},
+	} {
+		if p := conformity(t, oor, c.tolerance); math.Abs(p.Least-c.least) > 1e-4 {
+			t.Errorf("%s in %s: %v, want at least %v", oor, c.tolerance, p, c.least)
 		}
 	}
 }

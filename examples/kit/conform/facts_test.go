@@ -3,24 +3,33 @@ package conform
 import (
 	"fmt"
 	"math/big"
+	"os"
 	"strings"
 	"testing"
 
 	"example.com/closefit/internal/evidence"
 )
 
-// facts are the vectors of published values, and how many values of evidence that are facts or
-// stand in a table are not asked, by the reason.
-func facts(t *testing.T) (vectors []Vector, left map[string]int) {
+// facts are the vectors of published values, how many values of evidence that are facts or stand in
+// a table are not asked, by the reason, and how many facts there are.
+func facts(t *testing.T) (vectors []Vector, left map[string]int, of counted) {
 	t.Helper()
 	left = map[string]int{}
 	for _, p := range evidence.Packages("../../..") {
-		if p.Name == "clearance/film" {
-			continue // no topic asks for oil films
-		}
 		report, err := evidence.Evaluate(p)
 		if err != nil {
 			t.Fatal(err)
+		}
+		for _, o := range report.Outcomes {
+			if o.Standing == evidence.Fact && !o.Misprint {
+				of.facts++
+				if p.Name == "clearance/film" {
+					of.films++
+				}
+			}
+		}
+		if p.Name == "clearance/film" {
+			continue // no topic asks for oil films
 		}
 		for _, o := range report.Outcomes {
 			if o.Misprint || o.Standing != evidence.Fact && o.Standing != evidence.LookedUp {
@@ -42,7 +51,30 @@ func facts(t *testing.T) (vectors []Vector, left map[string]int) {
 			vectors = append(vectors, v)
 		}
 	}
-	return vectors, left
+	return vectors, left, of
+}
+
+// counted is how many independent facts EVIDENCE.md has, and how many of them are about oil films.
+type counted struct{ facts, films int }
+
+// TestFactsSaid: QUESTIONS.md says how many of the facts are asked.
+func TestFactsSaid(t *testing.T) {
+	vectors, _, of := facts(t)
+	asked := 0
+	for _, v := range vectors {
+		if v.Basis == Fact {
+			asked++
+		}
+	}
+	page, err := os.ReadFile("../../conformance/QUESTIONS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	says := fmt.Sprintf("Of the %d independent facts of EVIDENCE.md %d are asked. No topic asks for the %d about oil films, and no kind of\nquestion for %d others",
+		of.facts, asked, of.films, of.facts-of.films-asked)
+	if !strings.Contains(string(page), says) {
+		t.Errorf("QUESTIONS.md does not say %q", says)
+	}
 }
 
 // whyTolerant is the reason of a tolerance, which is that of the row.

@@ -206,17 +206,9 @@ func (r *Report) Text(w io.Writer) error {
 	}
 	fmt.Fprintf(t, "all\t%d\t%d\t%d\t%d\t%d\t\n", all.Asked, all.Right, all.Exact, all.Wrong, all.NotAnswered)
 	t.Flush()
-	for _, f := range r.Faults {
-		fmt.Fprintf(&b, "\n%s: %s\n", f.Kind, printable(f.What))
-		if f.Wrote != "" {
-			fmt.Fprintf(&b, "  it wrote  %s\n", printable(f.Wrote))
-		}
-	}
-	for _, x := range r.Wrong {
-		fmt.Fprintf(&b, "\n%s (%s)\n", x.ID, x.Kind)
-		for _, line := range [][2]string{{"question", whole(x.Question)}, {"wanted", whole(x.Want)}, {"got", x.Got}, {"wrong", x.Why}, {"source", x.Source}, {"harm", x.Harm}} {
-			fmt.Fprintf(&b, "  %-8s  %s\n", line[0], printable(line[1]))
-		}
+	faults, wrong := r.writeFaults(&b), r.writeWrong(&b)
+	if faults || wrong {
+		fmt.Fprintf(&b, "\nOf more than %d of a kind some are shown; -format json gives all.\n", examples)
 	}
 	silent := map[[2]string]int{}
 	var reasons [][2]string
@@ -246,6 +238,76 @@ func (r *Report) Text(w io.Writer) error {
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// examples is how many wrong answers, or faults, of one kind the text shows.
+const examples = 3
+
+// shownOf are the places of the examples among n of a kind: all of a few, else the first, the middle and the last,
+// because neighbours are mostly wrong in one way.
+func shownOf(n int) []int {
+	if n > examples {
+		return []int{0, n / 2, n - 1}
+	}
+	return []int{0, 1, 2}[:n]
+}
+
+// writeFaults writes what the program did besides answering, and reports whether it left some out.
+func (r *Report) writeFaults(b *strings.Builder) (left bool) {
+	byKind := map[string][]Fault{}
+	var kinds []string
+	for _, f := range r.Faults {
+		if byKind[f.Kind] == nil {
+			kinds = append(kinds, f.Kind)
+		}
+		byKind[f.Kind] = append(byKind[f.Kind], f)
+	}
+	for _, kind := range kinds {
+		of := byKind[kind]
+		if len(of) > examples {
+			left = true
+			fmt.Fprintf(b, "\n%s, %d times:\n", kind, len(of))
+		}
+		for _, i := range shownOf(len(of)) {
+			fmt.Fprintf(b, "\n%s: %s\n", kind, printable(of[i].What))
+			if of[i].Wrote != "" {
+				fmt.Fprintf(b, "  it wrote  %s\n", printable(of[i].Wrote))
+			}
+		}
+	}
+	return left
+}
+
+// writeWrong writes, for each kind of question, how many answers are wrong, what that does to an engine, and some of
+// them. It reports whether it left some out.
+func (r *Report) writeWrong(b *strings.Builder) (left bool) {
+	type kind struct{ topic, kind string }
+	asked := map[kind]int{}
+	for _, v := range r.order {
+		asked[kind{v.Topic, v.Kind}]++
+	}
+	byKind := map[kind][]Wrong{}
+	var kinds []kind
+	for _, x := range r.Wrong {
+		k := kind{x.Topic, x.Kind}
+		if byKind[k] == nil {
+			kinds = append(kinds, k)
+		}
+		byKind[k] = append(byKind[k], x)
+	}
+	for _, k := range kinds {
+		of := byKind[k]
+		left = left || len(of) > examples
+		fmt.Fprintf(b, "\n%s, %s: %d of %d wrong\n  harm      %s\n", k.topic, k.kind, len(of), asked[k], printable(of[0].Harm))
+		for _, i := range shownOf(len(of)) {
+			x := of[i]
+			fmt.Fprintf(b, "\n  %s\n", x.ID)
+			for _, line := range [][2]string{{"question", whole(x.Question)}, {"wanted", whole(x.Want)}, {"got", x.Got}, {"wrong", x.Why}, {"source", x.Source}} {
+				fmt.Fprintf(b, "    %-8s  %s\n", line[0], printable(line[1]))
+			}
+		}
+	}
+	return left
 }
 
 func whole(v any) string {

@@ -17,7 +17,7 @@ var update = flag.Bool("update", false, "write the vectors")
 func generated(t *testing.T) map[string][]Vector {
 	t.Helper()
 	all := map[string][]Vector{}
-	published, left := facts(t)
+	published, left, _ := facts(t)
 	for _, v := range slices.Concat(published, worked()) {
 		if v.Harm = harm(v.Topic, v.Kind); v.Harm == "" {
 			t.Fatalf("no harm is told of %s, %s", v.Topic, v.Kind)
