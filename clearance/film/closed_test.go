@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/units"
 )
 
@@ -14,6 +15,7 @@ func degrees(a units.Angle) float64 { return a.Float64(units.Degree) }
 // bearing of that width is not short any more, as the film gets short round as well: what is left falls
 // with the square of L/D.
 func TestShortIsTheLimit(t *testing.T) {
+	thorough.SkipRaced(t)
 	for _, e := range []float64{0.1, 0.3, 0.5, 0.7, 0.8} {
 		n, _, err := Solve(0.05, e)
 		if err != nil {
@@ -51,6 +53,7 @@ func TestShortIsTheLimit(t *testing.T) {
 // At L/D = 20 the middle is that of the endlessly wide bearing. The load is not yet, by what both ends lack,
 // which is in proportion to D/L: extrapolated from 10 and 20 it is.
 func TestLongIsTheLimit(t *testing.T) {
+	thorough.SkipRaced(t)
 	for _, e := range []float64{0.2, 0.5, 0.8} {
 		long, err := Long(e)
 		if err != nil {
@@ -86,6 +89,7 @@ func TestLongIsTheLimit(t *testing.T) {
 // The closed forms against sums over their pressures: dp/dθ = (h - h₀)/h³, with h₀ such that the pressure
 // comes back to zero where the film ends.
 func TestLongBySums(t *testing.T) {
+	thorough.Long(t)
 	const e, steps = 0.37, 200_000
 	sums := func(end, h0 float64) (last, radial, tangential, peak, peakAt float64) {
 		p, d := 0.0, end/steps

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/closefit/clearance/film"
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/units"
 )
 
@@ -185,6 +186,7 @@ func heated(t *testing.T, b film.Bearing, d film.Duty, o film.Oil, part float64)
 }
 
 func TestWorkAgreesWithHalving(t *testing.T) {
+	thorough.Long(t)
 	shed := units.MustParseRatio("0.3")
 	for _, c := range []struct {
 		name string
@@ -217,6 +219,7 @@ func TestWorkAgreesWithHalving(t *testing.T) {
 
 // Warmer oil makes less heat under the same load, and more of it leaves: so there is one working point.
 func TestHeatFallsWithTemperature(t *testing.T) {
+	thorough.SkipRaced(t)
 	for name, b := range map[string]film.Bearing{"plain": main3(), "groove": grooved(), "pocket": pocketed()} {
 		before := math.Inf(1)
 		for c := int64(40); c <= 150; c += 10 {
@@ -278,6 +281,7 @@ func TestField(t *testing.T) {
 // Pockets that outweigh a light load decide where the journal goes: the pressure over the film still adds up to the load, in its
 // direction.
 func TestPocketsOutweighALightLoad(t *testing.T) {
+	thorough.SkipRaced(t)
 	b := pocketed()
 	for _, load := range []int64{20, 60, 300} {
 		f, err := b.Carry(newtons(load), rpm(2500), thousandths(11_000))
@@ -450,6 +454,7 @@ func TestBadInput(t *testing.T) {
 
 // Each doubt comes up where its number passes, and says the number.
 func TestDoubts(t *testing.T) {
+	thorough.SkipRaced(t)
 	smooth := film.Surfaces{Journal: length("0.1 µm"), Bearing: length("0.3 µm")}
 	find := func(doubts []film.Doubt, quantity string) (film.Doubt, bool) {
 		for _, d := range doubts {

@@ -25,6 +25,7 @@ func shortFilm(ratio, e, alpha float64) (mobility, beta float64) {
 
 // A narrow bearing that is squeezed is the short one.
 func TestSqueezeOfTheShortBearing(t *testing.T) {
+	thorough.SkipRaced(t)
 	const ratio = 0.05
 	q := newSqueezer(ratio, 128)
 	for _, e := range []float64{0.02, 0.3, 0.6, 0.8} {
@@ -60,6 +61,7 @@ func TestSqueezeIsMirrored(t *testing.T) {
 // The closed form of the short bearing against the sum over its film: exact in the middle, within 6.5 % for a journal that is
 // displaced along the load, and on either side of it.
 func TestShortMobility(t *testing.T) {
+	thorough.SkipRaced(t)
 	const ratio = 0.3
 	middle := 1 / (math.Pi * ratio * ratio)
 	if along, across := shortMobility(ratio, 0, 0); math.Abs(along/middle-1) > 1e-12 || across != 0 {
@@ -84,6 +86,7 @@ func TestShortMobility(t *testing.T) {
 
 // Between its nodes the map is what the solver says there.
 func TestMapOfMobility(t *testing.T) {
+	thorough.SkipRaced(t)
 	for i, ratio := range []float64{1, 0.4} {
 		if i%thorough.Every(2) != 0 {
 			continue

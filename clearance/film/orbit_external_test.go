@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.com/closefit/clearance/film"
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/units"
 )
 
@@ -64,6 +65,7 @@ func TestMechanismAtDeadCentres(t *testing.T) {
 // The power that the journal gives to the rod is what the piston gives to the gas and what its mass takes up, at every angle: with places
 // and speeds by differences of s = r cos θ + √(l² - r² sin² θ).
 func TestMechanismKeepsEnergy(t *testing.T) {
+	thorough.SkipRaced(t)
 	m := single()
 	const r, l, omega, step = 0.043, 0.141, 4300 * math.Pi / 30, 1e-5
 	area := math.Pi / 4 * 0.082 * 0.082
@@ -140,6 +142,7 @@ func orbit(t *testing.T, b film.Bearing, c film.Cycle, m film.Mobility, speed in
 }
 
 func TestOrbitOfARod(t *testing.T) {
+	thorough.SkipRaced(t)
 	c, err := single().Cycle(rpm(4300), 720)
 	if err != nil {
 		t.Fatal(err)
@@ -187,6 +190,7 @@ func TestOrbitOfARod(t *testing.T) {
 
 // A groove round the middle makes two bearings of half the load: the orbit is that of one of its lands by itself.
 func TestOrbitWithAGroove(t *testing.T) {
+	thorough.SkipRaced(t)
 	c, err := single().Cycle(rpm(3100), 360)
 	if err != nil {
 		t.Fatal(err)
@@ -214,6 +218,7 @@ func TestOrbitWithAGroove(t *testing.T) {
 
 // While there is no load the journal goes round with half the speed, as far out as it was.
 func TestOrbitWithoutLoadForAWhile(t *testing.T) {
+	thorough.SkipRaced(t)
 	c := film.Cycle{Points: []film.LoadPoint{
 		{Crank: units.Degree.OfInt(0), X: newtons(0)}, {Crank: units.Degree.OfInt(40), X: newtons(3000), Y: newtons(-500)}, {Crank: units.Degree.OfInt(90)},
 		{Crank: units.Degree.OfInt(360)},
@@ -236,6 +241,7 @@ func TestOrbitWithoutLoadForAWhile(t *testing.T) {
 
 // A cycle that begins elsewhere is the same cycle.
 func TestOrbitBeginsAnywhere(t *testing.T) {
+	thorough.SkipRaced(t)
 	c, err := single().Cycle(rpm(4300), 720)
 	if err != nil {
 		t.Fatal(err)
@@ -256,6 +262,7 @@ func TestOrbitBeginsAnywhere(t *testing.T) {
 }
 
 func TestBadCycles(t *testing.T) {
+	thorough.SkipRaced(t)
 	m, err := film.ShortMobility(0.4)
 	if err != nil {
 		t.Fatal(err)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/units"
 )
 
@@ -53,6 +54,7 @@ func cycleOf(degrees, points int, of func(theta float64) (x, y float64)) Cycle {
 // A load that stands still brings the journal to where the solver has it: the film that is squeezed in a frame which turns at half
 // the speed is the film of a journal that turns, if both go round without a supply.
 func TestOrbitOfASteadyLoad(t *testing.T) {
+	thorough.SkipRaced(t)
 	const ratio = 0.4
 	m, err := NewMobility(ratio)
 	if err != nil {
@@ -89,6 +91,7 @@ func TestOrbitOfASteadyLoad(t *testing.T) {
 //
 // follows y² = (π/4) x (1-x).
 func TestOrbitOfASteadyLoadShort(t *testing.T) {
+	thorough.SkipRaced(t)
 	m, err := ShortMobility(0.25)
 	if err != nil {
 		t.Fatal(err)
@@ -137,6 +140,7 @@ func TestNoWedgeAtHalfSpeed(t *testing.T) {
 // motion is a closed form: (1-E)^-1.5 - (1+E)^-1.5 = 1.5 k ∫F over half a cycle, from dε/dt = k F (1-ε)^2.5. With F = sin(θ/2) the integral
 // is 4.
 func TestSqueezedToAndFro(t *testing.T) {
+	thorough.SkipRaced(t)
 	const ratio, load = 0.4, 900
 	m, err := ShortMobility(ratio)
 	if err != nil {
@@ -164,6 +168,7 @@ func TestSqueezedToAndFro(t *testing.T) {
 // Seen from the frame that turns at half the speed the film is only squeezed, and has no side: the mirrored load has the mirrored path
 // there. A load turned by a quarter in the shell's frame has its path turned by a quarter.
 func TestOrbitIsMirroredAndTurned(t *testing.T) {
+	thorough.SkipRaced(t)
 	m, err := NewMobility(0.4)
 	if err != nil {
 		t.Fatal(err)

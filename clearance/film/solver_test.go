@@ -55,6 +55,7 @@ func slow(q problem, n, m int) []float64 {
 
 // The multigrid solution is that of the plainest method.
 func TestAgainstSlowSolver(t *testing.T) {
+	thorough.SkipRaced(t)
 	rapid.Check(t, func(t *rapid.T) {
 		q := drawProblem(t)
 		const n, m = 16, 3
@@ -170,6 +171,7 @@ func TestConverged(t *testing.T) {
 
 // What passes the thickest film and not the end of it leaves at the edges.
 func TestFlowBalances(t *testing.T) {
+	thorough.SkipRaced(t)
 	for _, c := range []struct{ ratio, e float64 }{{1, 0.35}, {0.5, 0.8}, {0.25, 0.6}, {0.7, 0.93}} {
 		s := newSolver(256, 32)
 		s.set(problem{e: c.e, kappa: 1 / c.ratio, turning: 1, starts: true})

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/closefit/clearance/film"
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/units"
 )
 
@@ -108,6 +109,7 @@ func TestSweepOnOneCore(t *testing.T) {
 
 // TestSweepWithoutFilm: a clearance without a film is in the list, with a reason, and so is one that is no clearance.
 func TestSweepWithoutFilm(t *testing.T) {
+	thorough.SkipRaced(t)
 	c := swept()
 	c.Duty.Load, c.Duty.Speed = units.MustParseForce("60 kN"), rpm(300)
 	points := sweep(t, c, 5, 1005, 5)
@@ -261,6 +263,7 @@ func TestRange(t *testing.T) {
 // TestRangeFindsThePeak: between two clearances on either side of where the film is thickest, the range reaches the top. The film is
 // thickest where neither a narrower nor a wider clearance has a thicker one, as a fine sweep shows.
 func TestRangeFindsThePeak(t *testing.T) {
+	thorough.Long(t)
 	c := swept()
 	c.Duty.Load = newtons(2500)
 	top := 0

@@ -1,24 +1,20 @@
+//go:build !nobrowser
+
 package main
 
 import (
-	"context"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"testing"
 
 	"example.com/closefit/examples/kit/job"
-	"example.com/closefit/examples/kit/page/module"
 	"example.com/closefit/examples/kit/page/pagetest"
 	"example.com/closefit/internal/thorough"
 )
-
-// library is the module, built once for all tests.
-var library = sync.OnceValues(func() ([]byte, error) { return module.Build(context.Background(), module.Whole) })
 
 // a bench is a page that somebody works on.
 type atBench struct {
@@ -89,15 +85,6 @@ func file(t *testing.T, text []byte) string {
 		t.Fatal(err)
 	}
 	return "file://" + out
-}
-
-func begun(t *testing.T) []byte {
-	t.Helper()
-	text, err := (job.Beginning{Title: "An engine of one cylinder", Cylinders: "1", Mains: "2", Thrust: "1", Rings: "top ring", Passages: "main gallery"}).File()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return text
 }
 
 // A whole engine is measured from nothing to its card, by touch alone, with a glove, on a phone; only the

@@ -29,35 +29,43 @@ func said(t *testing.T, folder, program string, args ...string) string {
 	return out.String()
 }
 
-// packed returns a folder with the recipes and the package for JavaScript in its node_modules.
-func packed(t *testing.T) string {
+// A bench is a folder for the recipes, with the package for JavaScript in its node_modules once one asks for it.
+type bench struct {
+	folder string
+	packed bool
+}
+
+func (b *bench) pack(t *testing.T) string {
 	t.Helper()
 	thorough.Program(t, "node")
-	folder := t.TempDir()
-	if err := os.CopyFS(folder, os.DirFS("testdata/cookbook")); err != nil {
+	if b.packed {
+		return b.folder
+	}
+	if err := os.CopyFS(b.folder, os.DirFS("testdata/cookbook")); err != nil {
 		t.Fatal(err)
 	}
-	if err := npm.Write(t.Context(), filepath.Join(folder, "node_modules", "closefit")); err != nil {
+	if err := npm.Write(t.Context(), filepath.Join(b.folder, "node_modules", "closefit")); err != nil {
 		t.Fatal(err)
 	}
-	return folder
+	b.packed = true
+	return b.folder
 }
 
 // recipes run a recipe each, and return what it prints.
-var recipes = map[string]func(t *testing.T) string{
-	"service.py": func(t *testing.T) string {
+var recipes = map[string]func(t *testing.T, b *bench) string{
+	"service.py": func(t *testing.T, _ *bench) string {
 		return said(t, "testdata/cookbook", "python3", "service.py", "http://"+serving(t).at)
 	},
-	"three.py": func(t *testing.T) string {
+	"three.py": func(t *testing.T, _ *bench) string {
 		return said(t, "testdata/cookbook", "python3", "three.py", "http://"+serving(t).at)
 	},
-	"stub.py": func(t *testing.T) string {
+	"stub.py": func(t *testing.T, _ *bench) string {
 		return said(t, "testdata/cookbook", "python3", "stub.py", "http://"+serving(t).at)
 	},
-	"module.py": func(t *testing.T) string {
-		return said(t, packed(t), "python3", "module.py", "node_modules/closefit")
+	"module.py": func(t *testing.T, b *bench) string {
+		return said(t, b.pack(t), "python3", "module.py", "node_modules/closefit")
 	},
-	"sheet.mjs": func(t *testing.T) string { return said(t, packed(t), "node", "sheet.mjs") },
+	"sheet.mjs": func(t *testing.T, b *bench) string { return said(t, b.pack(t), "node", "sheet.mjs") },
 }
 
 // included is a block of the cookbook that stands elsewhere: a file, or what a recipe prints.
@@ -70,7 +78,7 @@ func TestCookbook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	shown := map[string]bool{}
+	shown, b := map[string]bool{}, bench{folder: t.TempDir()}
 	made := included.ReplaceAllFunc(page, func(block []byte) []byte {
 		m := included.FindSubmatch(block)
 		kind, name, language := string(m[1]), string(m[2]), m[3]
@@ -89,7 +97,7 @@ func TestCookbook(t *testing.T) {
 					t.Fatalf("no test runs %q", name)
 				}
 				shown[name] = true
-				text = run(t)
+				text = run(t, &b)
 			}
 			if strings.Contains(text, "```") {
 				t.Fatal("it would end the block that shows it")

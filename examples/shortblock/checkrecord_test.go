@@ -83,7 +83,7 @@ func TestCheckedFromOutside(t *testing.T) {
 	} {
 		files = append(files, recordOf(t, folder, name, source))
 	}
-	for seed := range 1000 / thorough.Every(200) {
+	for seed := range 1000 / thorough.Step(200, 8) {
 		files = append(files, recordOf(t, folder, fmt.Sprintf("generated-%d", seed), drawn(seed)))
 	}
 	half := (len(files) + 1) / 2
@@ -106,7 +106,7 @@ func TestWideRecordsAreFollowed(t *testing.T) {
 	folder := t.TempDir()
 	draw := rapid.Custom(jobtest.Wide)
 	var files []string
-	for seed := 0; seed < 200; seed += thorough.Every(40) {
+	for seed := 0; seed < 200; seed += thorough.Step(40, 4) {
 		source := draw.Example(seed)
 		if _, err := job.Read("job.toml", []byte(source)); err != nil {
 			continue // some of them are refused, with what to write
@@ -122,6 +122,7 @@ func TestWideRecordsAreFollowed(t *testing.T) {
 // from another temperature, material or volume than the job states, is refused, though all that follows
 // from it was worked out again with it.
 func TestForgedFormulaIsRefused(t *testing.T) {
+	thorough.Long(t)
 	thorough.Program(t, "python3")
 	folder := t.TempDir()
 	args := []string{"testdata/forge.py"}
@@ -167,13 +168,14 @@ func TestAlteredRecordIsRefused(t *testing.T) {
 		}
 	}
 	// Some alterations of each record: one takes up to a fifth of a second.
-	every := func(n int) string { return fmt.Sprint(n * thorough.Every(8)) }
-	tries := [][]string{{fmt.Sprint(5 * thorough.Every(160)), small}, {every(197), recordOf(t, folder, "lock-gate", "")}, {every(401), recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}}
+	every := func(n int) string { return fmt.Sprint(n * thorough.Step(8, 2)) }
+	tries := [][]string{{fmt.Sprint(5 * thorough.Step(160, 8)), small}, {every(197), recordOf(t, folder, "lock-gate", "")}, {every(401), recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}}
 	if thorough.Whole() {
+		more := func(n int) string { return fmt.Sprint(n * thorough.Step(1, 4)) }
 		for _, name := range []string{"all-proven", "slate-saw", "dredger"} {
-			tries = append(tries, []string{"97", recordOf(t, folder, name, "")})
+			tries = append(tries, []string{more(97), recordOf(t, folder, name, "")})
 		}
-		tries = append(tries, []string{"97", recordOf(t, folder, "generated", drawn(0))}, []string{"97", recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}, []string{"97", recordOf(t, folder, "mill-race", jobOf(t, "mill-race"))}, []string{"397", recordOf(t, folder, "ice-house", jobOf(t, "ice-house"))})
+		tries = append(tries, []string{more(97), recordOf(t, folder, "generated", drawn(0))}, []string{more(97), recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}, []string{more(97), recordOf(t, folder, "mill-race", jobOf(t, "mill-race"))}, []string{more(397), recordOf(t, folder, "ice-house", jobOf(t, "ice-house"))})
 	}
 	var mu sync.Mutex
 	var out strings.Builder

@@ -1,7 +1,9 @@
 // Package thorough says how much the tests try. In `go test ./...` a long list of cases is
 // sampled, and a property is tried in few draws, so that the whole takes less than a minute.
-// With TESTS=whole in the environment nothing is left out. With TESTS=race, for the race
-// detector, what it sees nothing of is left to a run without it. .ci/run runs both.
+// With TESTS=whole in the environment nothing is left out; .ci/long runs that. With TESTS=most
+// only a list that takes minutes is sampled, and a property is tried in five times as many draws as in
+// go test. With TESTS=race, for the race detector, what it sees nothing of is left to a run without
+// it. .ci/run runs these two.
 package thorough
 
 import (
@@ -12,12 +14,21 @@ import (
 	"testing"
 )
 
-// Whole reports whether everything is to be tried.
-func Whole() bool { return os.Getenv("TESTS") == "whole" }
+// Whole reports whether everything is to be tried, but for what Step says of lists that take minutes.
+func Whole() bool { return most() || os.Getenv("TESTS") == "whole" }
+
+func most() bool { return os.Getenv("TESTS") == "most" }
 
 // Every is the step through a list of cases: n, or 1 where everything is tried.
-func Every(n int) int {
-	if Whole() {
+func Every(n int) int { return Step(n, 1) }
+
+// Step is the step through a list of cases that takes minutes: n in go test, some with TESTS=most, and
+// 1 with TESTS=whole.
+func Step(n, some int) int {
+	switch {
+	case most():
+		return some
+	case Whole():
 		return 1
 	}
 	return n
@@ -26,10 +37,13 @@ func Every(n int) int {
 // Checks is how many draws each property of the package is tried in, where not everything is
 // and -rapid.checks does not say. It is called by an init, before flags are read.
 func Checks(n int) {
-	if raced() {
+	switch {
+	case raced():
 		n = (n + 4) / 5 // of what takes many times as long
+	case most():
+		n = min(5*n, 100)
 	}
-	if !Whole() {
+	if !Whole() || most() {
 		if err := flag.Set("rapid.checks", strconv.Itoa(n)); err != nil {
 			panic(err) // the package has no property
 		}

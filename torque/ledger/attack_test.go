@@ -24,6 +24,7 @@ func (s *scene) set(m *memory, ledger, witness []byte) *memory {
 // TestEveryBitFlip flips each bit of the ledger, and of its witness, while both are closed: each
 // seventh in go test, and all of them where the tests are whole.
 func TestEveryBitFlip(t *testing.T) {
+	thorough.SkipRaced(t)
 	t.Parallel()
 	for _, side := range []string{"ledger", "witness"} {
 		t.Run(side, func(t *testing.T) {
@@ -54,6 +55,7 @@ func TestEveryBitFlip(t *testing.T) {
 
 // TestEveryTruncation cuts the ledger, and its witness, at each byte.
 func TestEveryTruncation(t *testing.T) {
+	thorough.SkipRaced(t)
 	t.Parallel()
 	for _, side := range []string{"ledger", "witness"} {
 		t.Run(side, func(t *testing.T) {
@@ -127,6 +129,7 @@ func reversed(text []byte) []byte {
 // TestFilesAltered: whatever becomes of one of the files, or of both, while they are closed.
 // Both rolled back together cannot be known: that is the only case left out.
 func TestFilesAltered(t *testing.T) {
+	thorough.SkipRaced(t)
 	s := forty(t)
 	whole := s.last()
 	states := s.states(t)

@@ -144,9 +144,10 @@ func try(run func() error) (err error, wasKilled bool) {
 // TestEveryCall lets each call of each entry point go wrong in turn, in every way, and opens
 // the ledger again: as it stands, and after a power cut.
 func TestEveryCall(t *testing.T) {
+	thorough.SkipRaced(t)
 	t.Parallel()
 	plan := testPlan(t, "small", 3)
-	total, every := tally{}, thorough.Every(4)
+	total, every := tally{}, thorough.Every(12)
 	for _, s := range situations(t, plan) {
 		t.Run(s.name, func(t *testing.T) {
 			if err, _ := try(func() error { return s.run(s.m.clone()) }); err != nil {

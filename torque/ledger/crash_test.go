@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
 )
@@ -120,6 +121,7 @@ type call struct {
 // is lost, none is invented and none doubled; the call that was under way may have reached
 // the disk or not; and the ledger opens again without being taken over.
 func TestKilledAtRandomMoments(t *testing.T) {
+	thorough.SkipRaced(t)
 	program, err := os.Executable()
 	if err != nil {
 		t.Skip(err)

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"testing"
+
+	"example.com/closefit/internal/thorough"
 )
 
 // A change is made to a file while a program has the ledger open.
@@ -64,6 +66,7 @@ func changes() []change {
 // them open is found at its next call, before it is acknowledged, or when the ledger is opened
 // again. Both rolled back together, as a whole disk put back, is found while it is open.
 func TestFilesChangedWhileOpen(t *testing.T) {
+	thorough.SkipRaced(t)
 	var a tally
 	plan := testPlan(t, "open", 4)
 	for _, which := range []string{"ledger", "witness", "both"} {

@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/torque"
 )
 
@@ -122,6 +123,7 @@ func (tr *truth) tell(t *rapid.T, h happening) {
 // has had, no spent bolt is taken for a good one, every plan can still be finished, and then
 // every pull has been given whole to the bolt as it is fitted.
 func TestTheMetal(t *testing.T) {
+	thorough.SkipRaced(t)
 	rapid.Check(t, func(t *rapid.T) {
 		w := newWalk(drawPlan(t))
 		tr := newTruth(w.plan)

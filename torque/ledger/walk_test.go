@@ -9,6 +9,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"example.com/closefit/internal/thorough"
 	"example.com/closefit/torque"
 	"example.com/closefit/units"
 )
@@ -231,6 +232,7 @@ func isKind(err, want error) bool {
 // TestAsThePlainModel: over random walks with every mishap the ledger's progress is that of
 // the plain model, a refusal changes nothing, and reading what was recorded gives the same.
 func TestAsThePlainModel(t *testing.T) {
+	thorough.SkipRaced(t)
 	rapid.Check(t, func(t *rapid.T) {
 		w := newWalk(drawPlan(t))
 		m := newPlain(w.plan)

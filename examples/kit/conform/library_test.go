@@ -6,6 +6,8 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+
+	"example.com/closefit/internal/thorough"
 )
 
 // TestLibrary asks the library everything, as Answer does for a program.
@@ -40,6 +42,7 @@ func TestLibrary(t *testing.T) {
 
 // TestEnough: there is as much to ask as is promised, and each question of arithmetic is asked once.
 func TestEnough(t *testing.T) {
+	thorough.SkipRaced(t)
 	vectors, err := Vectors()
 	if err != nil {
 		t.Fatal(err)

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"example.com/closefit/internal/thorough"
 )
 
 // asksFor matches the beginning of a kind's explanation on the page: "`nut factor`: ".
@@ -32,6 +34,7 @@ func onPage(page string) map[string]bool {
 
 // TestKinds: the page, the vectors, the library's answerers and the harms know the same kinds.
 func TestKinds(t *testing.T) {
+	thorough.SkipRaced(t)
 	page, err := os.ReadFile("../../conformance/QUESTIONS.md")
 	if err != nil {
 		t.Fatal(err)
@@ -85,6 +88,7 @@ func TestOnPage(t *testing.T) {
 
 // TestHarm: a wrong answer of every kind is reported with what it would do to an engine, in words of its own.
 func TestHarm(t *testing.T) {
+	thorough.SkipRaced(t)
 	vectors, err := Vectors()
 	if err != nil {
 		t.Fatal(err)

@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"example.com/closefit/internal/thorough"
 )
 
 var update = flag.Bool("update", false, "write the vectors")
@@ -37,6 +39,7 @@ func generated(t *testing.T) map[string][]Vector {
 
 // TestVectors writes the vectors with -update, and otherwise fails if they are out of date.
 func TestVectors(t *testing.T) {
+	thorough.SkipRaced(t)
 	seen := map[string]bool{}
 	for topic, vectors := range generated(t) {
 		var b bytes.Buffer

@@ -37,9 +37,7 @@ func tryAll(t interface {
 	Fatalf(string, ...any)
 }, src []byte, n int) {
 	t.Helper()
-	if thorough.Whole() {
-		n = 1
-	}
+	n = thorough.Step(n, 5)
 	j, err := job.Read("j", src)
 	if err != nil {
 		t.Fatal(err)

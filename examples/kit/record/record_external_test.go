@@ -15,6 +15,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/closefit/examples/kit/job"
+	"example.com/closefit/examples/kit/job/jobtest"
 	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/internal/thorough"
 	"example.com/closefit/units"
@@ -422,4 +423,37 @@ func TestParseFormat(t *testing.T) {
 	if _, err := record.ParseFormat("pdf", record.SVG); err == nil || !strings.Contains(err.Error(), "text, json or html, or svg") {
 		t.Errorf("ParseFormat(pdf): %v", err)
 	}
+}
+
+// pages are the records that are looked at: an engine in millimetres and one in inches with
+// a trial assembly, and where everything is tried twelve cylinders of which nothing is read, and the
+// same read, with long names.
+func pages(t *testing.T) map[string]*job.Assessment {
+	list := map[string]*job.Assessment{"lock-gate": assess(t, "lock-gate"), "dredger": assess(t, "dredger")}
+	if !thorough.Whole() {
+		return list
+	}
+	twelve := jobtest.Twelve()
+	list["twelve, nothing read"] = assessText(t, "open.toml", unread(twelve))
+	list["long names"] = assessText(t, "long.toml", strings.NewReplacer(
+		"Twelve cylinders", "A twelve-cylinder engine whose "+strings.Repeat("very ", 30)+"long title tells its whole story",
+		"\"ash\"", "\"Eschenholzlagerschalenhaelfte-0.25\"", "pair, ash", "pair, Eschenholzlagerschalenhaelfte-0.25", "main cap bolts", "the long bolts of the main bearing caps, inner and outer",
+		"\"main gallery\"", "\"the main gallery of the left bank, behind the third plug\"").Replace(twelve))
+	return list
+}
+
+// unread opens every reading of a job.
+func unread(src string) string {
+	var b strings.Builder
+	inside := false
+	for line := range strings.Lines(src) {
+		if strings.HasPrefix(line, "[") {
+			inside = strings.Contains(line, ".readings]")
+		}
+		if key, _, ok := strings.Cut(line, " = "); ok && (inside || key == "reading") {
+			line = key + " = \"?\"\n"
+		}
+		b.WriteString(line)
+	}
+	return b.String()
 }

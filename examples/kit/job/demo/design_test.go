@@ -357,8 +357,11 @@ func TestEveryFigureOfAJobIsCompared(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		n := 0
+		n, at, every := 0, 0, thorough.Every(7)
 		spoilt(src, func(src, was, is string) {
+			if at++; at%every != 0 {
+				return
+			}
 			lines, err := linesOf(src)
 			if err != nil || maps.Equal(lines, whole) {
 				return // a key given twice, or prose
@@ -368,8 +371,8 @@ func TestEveryFigureOfAJobIsCompared(t *testing.T) {
 				t.Errorf("%s.toml: %s for %s goes unseen", name, is, was)
 			}
 		})
-		if n < 50 {
-			t.Errorf("%s.toml: %d figures spoilt, want 50 or more", name, n)
+		if n < 50/every {
+			t.Errorf("%s.toml: %d figures spoilt, want %d or more", name, n, 50/every)
 		}
 	}
 }
