@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"compress/gzip"
+	"context"
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
@@ -27,6 +28,7 @@ type started struct {
 	Name     string            `json:"name"`
 	Text     string            `json:"text"`
 	Beside   map[string]string `json:"beside"`
+	View     *bench.View       `json:"view"` // of that text, seen before the library is open; null if it is to be asked for
 }
 
 // identityOf tells the state of one page from that of others: by what the page began with.
@@ -119,7 +121,11 @@ func alone(k *keeper, wasm []byte) ([]byte, error) {
 	if err := z.Close(); err != nil {
 		return nil, err
 	}
-	d, err := document(started{Name: s.Name, Text: string(s.Text), Beside: s.Beside, Identity: identityOf(s, "")}, page.Block{ID: "module", Data: packed.Bytes()})
+	begin := started{Name: s.Name, Text: string(s.Text), Beside: s.Beside, Identity: identityOf(s, "")}
+	if v, err := new(bench.Session).Open(context.Background(), bench.OpenQuestion{Name: s.Name, Text: begin.Text, Beside: s.Beside}); err == nil {
+		begin.View = &v // else the page says what is wrong when it opens the job
+	}
+	d, err := document(begin, page.Block{ID: "module", Data: packed.Bytes()})
 	if err != nil {
 		return nil, err
 	}

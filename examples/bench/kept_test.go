@@ -22,8 +22,12 @@ func (b atBench) exported(folder, button string) []byte {
 	b.tap(button)
 	var all []string
 	thorough.Until(b.t, "a file is written", func() bool {
-		all, _ = filepath.Glob(filepath.Join(folder, "*.toml"))
-		return len(all) == 1
+		all, _ = filepath.Glob(filepath.Join(folder, "*"))
+		if len(all) != 1 || filepath.Ext(all[0]) != ".toml" {
+			return false
+		}
+		info, err := os.Stat(all[0])
+		return err == nil && info.Size() > 0 // the browser first takes the name, with an empty file
 	})
 	text, err := os.ReadFile(all[0])
 	if err != nil {

@@ -278,6 +278,45 @@ func TestBattery(t *testing.T) {
 	}
 }
 
+// The page that stands alone shows its job before the library is open, and says that it is being opened; what is
+// touched meanwhile is opened then. A job that was changed since the page was written is not shown as it was.
+func TestEarlyTouch(t *testing.T) {
+	browser := pagetest.Open(t)
+	url := file(t, demonstration(t, "lock-gate"))
+	v := browser.Visit(t, "about:blank")
+	v.First(t, `{
+		const compile = WebAssembly.compileStreaming;
+		const held = new Promise((done) => { window.release = done; });
+		WebAssembly.compileStreaming = async (...source) => (await held, compile(...source));
+	}`)
+	v.Go(t, url)
+	v.Is(t, `document.querySelector('[data-at="main 3"]')`)
+	if got := v.Run(t, `[document.body.dataset.ready ?? "", document.querySelector("main").ariaBusy, document.getElementById("undone").textContent.includes("being opened")].join()`); got != `",true,true"` {
+		t.Errorf("ready, busy, said so: %s", got)
+	}
+	v.Run(t, `document.querySelector('[data-at="main 3"]').click(); window.release()`)
+	b := opened(t, v)
+	b.is(`document.getElementById("sheet").open && document.getElementById("sheet-title").textContent === "Main 3"`)
+	if got := b.Run(t, `document.querySelector("main").ariaBusy + document.getElementById("undone").textContent`); got != `"false"` {
+		t.Errorf("busy once it is open, and what it says: %s", got)
+	}
+	b.tap("#close")
+	b.opens("#missing", "reading", "passage", "feed to the jets")
+	b.tap(`#sheet-body [data-text=clean]`)
+	b.stores()
+	stored := b.Run(t, `document.body.dataset.ready`)
+
+	v.Go(t, url)
+	v.Is(t, `document.querySelector("main")?.ariaBusy === "true"`)
+	if got := v.Run(t, `document.querySelectorAll("main [data-at], main [data-key]").length`); got != "0" {
+		t.Errorf("%s buttons of an older text are shown", got)
+	}
+	v.Run(t, `window.release()`)
+	if opened(t, v); v.Run(t, `document.body.dataset.ready`) != stored {
+		t.Error("what was stored is not what is shown")
+	}
+}
+
 // A job whose every text is a script shows texts.
 func TestHostileJob(t *testing.T) {
 	thorough.Long(t)

@@ -18,19 +18,40 @@ function tell(text, offer = false) {
 async function begin() {
   const keeper = keeperOf(started);
   let exported = keeper.text; // the text that is safe in a file
-  const [library] = await Promise.all([open(started.served ? fetch("closefit.wasm") : document.getElementById("module").textContent), keeper.load()]);
   let view = null;
 
-  const show = (shown) => {
+  // draw draws those sections that are not drawn so already.
+  const draw = (shown) => {
+    const before = view ?? {};
     view = shown;
     document.title = view.title + " - bench";
     document.getElementById("job").textContent = view.title;
     document.getElementById("count").textContent = `${view.proven} of ${view.asked} proven`;
-    for (const section of ["about", "engine", "next", "missing", "gates", "shopping", "instruments", "card"]) document.getElementById("in-" + section).innerHTML = view[section];
+    for (const section of ["about", "engine", "next", "missing", "gates", "shopping", "instruments", "card"]) {
+      if (view[section] !== before[section]) document.getElementById("in-" + section).innerHTML = view[section];
+    }
+  };
+  const show = (shown) => {
+    draw(shown);
     document.getElementById("undo").disabled = keeper.changes.length === 0;
     if (!document.body.dataset.ready) performance.mark("usable");
     document.body.dataset.ready = view.revision;
   };
+
+  // The job that the page was written with is seen before the library is open, if nothing was stored since. What is
+  // touched so early opens as soon as it can.
+  const main = document.querySelector("main");
+  const undone = document.getElementById("undone"); // where the thumb is: the head of the page may be far above
+  let early = null;
+  const touched = (event) => {
+    early = event.target.closest("button") ?? early;
+  };
+  main.ariaBusy = "true";
+  main.addEventListener("click", touched);
+  undone.textContent = "The page is being opened. What you touch now answers in a moment.";
+  if (started.view && keeper.text === started.text && JSON.stringify(keeper.beside) === JSON.stringify(started.beside)) draw(started.view);
+  await new Promise((drawn) => setTimeout(drawn, 20));
+  const [library] = await Promise.all([open(started.served ? fetch("closefit.wasm") : document.getElementById("module").textContent), keeper.load()]);
   const read = () => show(library.call("bench open", { name: keeper.name, text: keeper.text, beside: keeper.beside }));
 
   // did shows what a change made of the job: a text in the program's file, or the view itself.
@@ -71,8 +92,7 @@ async function begin() {
   });
   const notKept = "This browser keeps nothing for this page. Export the job file before you close it.";
 
-  // What was taken back is said where the thumb is: the head of the page may be far above.
-  const undone = document.getElementById("undone");
+  // What was taken back is said where the thumb is.
   document.getElementById("undo").addEventListener("click", async (event) => {
     const change = keeper.changes.at(-1);
     if (!change || event.detail > 1) return; // a finger that knocks twice takes one thing back
@@ -133,10 +153,15 @@ async function begin() {
       }
       event.target.value = "";
     });
-    if (!keeper.works) tell(notKept, true);
   }
+  main.removeEventListener("click", touched);
+  main.ariaBusy = "false";
+  undone.textContent = "";
   try {
-    read();
+    if (view && library.call("bench take", { name: keeper.name, text: keeper.text, beside: keeper.beside }).revision === view.revision) show(view);
+    else read();
+    if (keeper.works === false) tell(notKept, true);
+    if (early?.isConnected) early.click();
   } catch (e) {
     tell(e.message);
     document.body.dataset.ready = "wrong";
@@ -155,4 +180,7 @@ async function begin() {
   if (started.served) walking(keeper, tell);
 }
 
-begin().catch((e) => tell(`It cannot be opened: ${e.message}`));
+begin().catch((e) => {
+  document.getElementById("undone").textContent = "";
+  tell(`It cannot be opened: ${e.message}`);
+});

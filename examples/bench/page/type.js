@@ -10,7 +10,7 @@ function typing(act) {
   const says = document.getElementById("says");
   const store = document.getElementById("store");
   const stands = document.getElementById("stands");
-  let edit = null, sheet = null, frame = 0, last = null, from = null, begun = "", chosen = "", unit = "";
+  let edit = null, sheet = null, frame = 0, waits = false, last = null, from = null, begun = "", chosen = "", unit = "";
 
   const field = () => document.getElementById("typed");
 
@@ -57,37 +57,37 @@ function typing(act) {
     reach();
   }
 
-  // judge shows what the text would lead to, once a frame. Until then nothing of it can be stored.
+  // judge shows what the text would lead to: at once, so that the next frame has it, and not twice for one frame.
+  // Until then nothing of it can be stored.
   function judge() {
     last = null;
-    frame ||= requestAnimationFrame(judgeNow);
+    waits = true;
+    if (!frame) judgeNow();
   }
 
   function judgeNow() {
+    waits = false;
     cancelAnimationFrame(frame);
-    frame = 0;
+    frame = requestAnimationFrame(() => {
+      frame = 0;
+      if (waits) judgeNow();
+    });
     if (!edit) return;
     station();
     const now = text();
-    store.disabled = true;
-    stands.hidden = true;
-    store.hidden = false;
-    store.textContent = "Store";
     if (now === "") {
-      verdict.innerHTML = "";
-      say("");
       if (sheet.was !== "?") {
         last = { now: "?", slips: [] };
-        store.disabled = false;
         verdict.textContent = "Store it empty: it was not read.";
-        say(verdict.textContent);
-      }
+      } else verdict.textContent = "";
+      say(verdict.textContent);
+      foot("Store");
       return;
     }
     if (now === sheet.was) {
       const tried = edit.key === "reading" || edit.key === "codes" ? act.call("bench try", { edit: { ...edit, was: sheet.was, now, sure: true } }) : { html: "", says: "" };
       verdict.innerHTML = tried.html || `<p class="note">This is what the job says.</p>`;
-      store.textContent = "Stored";
+      foot("Stored");
       say(`This is what the job says. ${tried.says}`);
       return;
     }
@@ -95,16 +95,22 @@ function typing(act) {
       const tried = act.call("bench try", { edit: { ...edit, was: sheet.was, now, sure: false } });
       verdict.innerHTML = tried.html;
       say(tried.says);
-      if (tried.problem === "") {
-        last = { now, slips: tried.slips };
-        store.disabled = false;
-        store.hidden = tried.slips.length > 0;
-        stands.hidden = !store.hidden;
-      }
+      if (tried.problem === "") last = { now, slips: tried.slips };
     } catch (e) {
       verdict.textContent = e.message;
       say(e.message);
     }
+    foot("Store");
+  }
+
+  // foot offers to store the last text, if there is one that can be. What stays as it is, is not touched: the browser
+  // would lay it out again.
+  function foot(text) {
+    const asks = last !== null && last.slips.length > 0;
+    if (store.textContent !== text) store.textContent = text;
+    if (store.disabled !== (last === null)) store.disabled = last === null;
+    if (store.hidden !== asks) store.hidden = asks;
+    if (stands.hidden === asks) stands.hidden = !asks;
   }
 
   // say is what somebody hears who does not see the verdict. Typing quickly, only the last is said.
@@ -123,9 +129,9 @@ function typing(act) {
     if (key === "all") input.value = "";
     else if (key === "back") input.setRangeText("", start === end ? Math.max(0, start - 1) : start, end, "end");
     else input.setRangeText(key, start, end, "end");
-    if (input.selectionStart === input.value.length) input.scrollLeft = input.scrollWidth; // the last is seen
-    for (const b of body.querySelectorAll("[data-blade][aria-pressed=true]")) if (key === "all") b.ariaPressed = "false";
+    if (key === "all") for (const b of body.querySelectorAll("[data-blade][aria-pressed=true]")) b.ariaPressed = "false";
     judge();
+    if (input.selectionStart === input.value.length) input.scrollLeft = input.scrollWidth; // the last is seen
   }
 
   // code types a code of a row: in the place of one that was chosen, and then the next is, or behind all.
@@ -161,7 +167,8 @@ function typing(act) {
     const planes = field().value.split(";"), ended = / $/.test(planes.at(-1));
     const figures = planes.at(-1).trim().split(/\s+/).filter(Boolean).length;
     const at = [[names("planes"), planes.length - 1], [names("directions"), Math.max(0, figures - (ended ? 0 : 1))]].filter(([all]) => all.length > 0);
-    now.textContent = "Now: " + (at.every(([all, n]) => n < all.length) ? at.map(([all, n]) => all[n]).join(", ") : "one too many");
+    const said = "Now: " + (at.every(([all, n]) => n < all.length) ? at.map(([all, n]) => all[n]).join(", ") : "one too many");
+    if (now.textContent !== said) now.textContent = said;
   }
 
   // blades makes a text of the blades that go and those that do not.
@@ -193,7 +200,7 @@ function typing(act) {
   }
 
   async function keep(sure) {
-    if (frame) judgeNow(); // a key and Enter within one frame
+    if (waits) judgeNow(); // a key and Enter within one frame
     if (!last || last.slips.length > 0 && !sure) return;
     const done = { ...edit, was: sheet.was, now: last.now, sure };
     const tried = last;

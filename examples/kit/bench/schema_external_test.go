@@ -59,6 +59,10 @@ func TestSchema(t *testing.T) {
 	if wrong := asks(t, ask, "bench open", open, &view); wrong != "" {
 		t.Fatal(wrong)
 	}
+	var taken bench.Taken
+	if wrong := asks(t, ask, "bench take", open, &taken); wrong != "" || taken.Revision != view.Revision {
+		t.Fatalf("taken as %q, shown as %q: %s", taken.Revision, view.Revision, wrong)
+	}
 	edit := bench.Edit{Key: bench.Reading, Line: "main journal", Place: "3", Was: "58.360 mm", Now: "58.361 mm"}
 	var made bench.Changed
 	for _, q := range []struct {

@@ -5,13 +5,16 @@ import (
 	"errors"
 
 	"example.com/closefit/examples/kit/ask"
+	"example.com/closefit/examples/kit/job"
 )
 
 // A Session holds the job that a page shows, so that each key costs a place of it and not all of it. One page
 // asks it, one question after another.
 type Session struct {
-	source Source
-	job    *benchJob
+	source   Source
+	taken    *job.Job
+	revision string    // of the source
+	worked   *benchJob // what follows from it, once it was asked for
 }
 
 // work is how many cases the search for what to buy may look at, in all.
@@ -21,11 +24,18 @@ const work = 10_000
 var ErrNotOpen = errors.New("the job is not open; open it again")
 
 // at returns the job of a revision.
-func (s *Session) at(revision string) (*benchJob, error) {
-	if s.job == nil || s.source.Revision() != revision {
+func (s *Session) at(ctx context.Context, revision string) (*benchJob, error) {
+	if s.taken == nil || s.revision != revision {
 		return nil, ErrNotOpen
 	}
-	return s.job, nil
+	if s.worked == nil {
+		b, err := read(ask.WithWork(ctx, work), s.taken)
+		if err != nil {
+			return nil, err
+		}
+		s.worked = b
+	}
+	return s.worked, nil
 }
 
 // OpenQuestion opens a job.
@@ -46,8 +56,24 @@ func (s *Session) Open(ctx context.Context, q OpenQuestion) (View, error) {
 	if err != nil {
 		return View{}, err
 	}
-	s.source, s.job = source, b
-	return b.view(source.Revision()), nil
+	*s = Session{source, j, source.Revision(), b}
+	return b.view(s.revision), nil
+}
+
+// Taken is what the other questions name a job by that was taken.
+type Taken struct {
+	Revision string `json:"revision"` // as a View has it
+}
+
+// take takes a job's text for a page that has its view already.
+func (s *Session) take(_ context.Context, q OpenQuestion) (Taken, error) {
+	source := Source{q.Name, []byte(q.Text), q.Beside}
+	j, err := source.Read()
+	if err != nil {
+		return Taken{}, err
+	}
+	*s = Session{source, j, source.Revision(), nil}
+	return Taken{s.revision}, nil
 }
 
 // SpotQuestion asks what is measured at a place of the drawing.
@@ -89,8 +115,9 @@ func Questions() ask.Set {
 	s := &Session{}
 	return ask.Set{
 		ask.New("bench open", "opens a job, and shows it as a bench has it", s.Open),
-		ask.New("bench spot", "what is measured at a place of the engine's drawing", func(_ context.Context, q SpotQuestion) (Sheet, error) {
-			b, err := s.at(q.Revision)
+		ask.New("bench take", "takes a job whose view the page has already", s.take),
+		ask.New("bench spot", "what is measured at a place of the engine's drawing", func(ctx context.Context, q SpotQuestion) (Sheet, error) {
+			b, err := s.at(ctx, q.Revision)
 			if err != nil {
 				return Sheet{}, err
 			}
@@ -100,28 +127,28 @@ func Questions() ask.Set {
 			}
 			return Sheet{HTML: html.String()}, nil
 		}),
-		ask.New("bench sheet", "how one reading is typed, and what is known of it", func(_ context.Context, q SheetQuestion) (Sheet, error) {
-			b, err := s.at(q.Revision)
+		ask.New("bench sheet", "how one reading is typed, and what is known of it", func(ctx context.Context, q SheetQuestion) (Sheet, error) {
+			b, err := s.at(ctx, q.Revision)
 			if err != nil {
 				return Sheet{}, err
 			}
 			return b.sheet(Edit{Key: q.Key, Line: q.Line, Place: q.Place}, q.With)
 		}),
-		ask.New("bench try", "what a text would lead to, before it is stored", func(_ context.Context, q EditQuestion) (Verdict, error) {
-			b, err := s.at(q.Revision)
+		ask.New("bench try", "what a text would lead to, before it is stored", func(ctx context.Context, q EditQuestion) (Verdict, error) {
+			b, err := s.at(ctx, q.Revision)
 			if err != nil {
 				return Verdict{}, err
 			}
 			return b.try(s.source, q.Edit), nil
 		}),
 		ask.New("bench set", "stores one reading in the job's text", func(ctx context.Context, q EditQuestion) (Changed, error) {
-			if _, err := s.at(q.Revision); err != nil {
+			if _, err := s.at(ctx, q.Revision); err != nil {
 				return Changed{}, err
 			}
 			return s.changed(ctx)(Set(s.source, q.Edit))
 		}),
 		ask.New("bench undo", "takes a change of the job's text back", func(ctx context.Context, q UndoQuestion) (Changed, error) {
-			if _, err := s.at(q.Revision); err != nil {
+			if _, err := s.at(ctx, q.Revision); err != nil {
 				return Changed{}, err
 			}
 			return s.changed(ctx)(Undo(s.source, q.Change))

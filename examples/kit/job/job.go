@@ -42,6 +42,7 @@ type Job struct {
 	identity    planfile.Identity
 	stated      [][2]string // what it states beside its readings, for the record in JSON
 	reader      *reader     // that made it, for what is tried
+	trying      bool        // it is there to judge one reading: its fits have no working and no remedies
 }
 
 // Title returns what the job calls itself.

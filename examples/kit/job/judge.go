@@ -285,19 +285,12 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		if m.filed && !limits.IsEmpty() && len(x.slipped) == 0 {
 			f.Advice = joined(f.Advice, j.filing(x, a))
 		}
-		if w, ok := x.working(u); ok {
-			w.Name = f.Name()
-			f.Working = &w
-		}
 		if len(x.slipped) > 0 {
 			f.Slip = x.slipped[0]
 			f.Verdict = measure.Undecided
 		}
-		if m.isBearing() && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
-			f.Remedies = j.remedyTexts(m, x, f.Verdict)
-		}
-		if m.name() == "crankshaft end play" && f.Taken && f.Verdict != measure.Conforming && len(x.slipped) == 0 {
-			f.Remedies = j.instead(a.Reading, limits)
+		if !j.trying {
+			j.explain(&f, m, x, a)
 		}
 		g.Findings = append(g.Findings, f)
 		add(&d, a.Reading.Supposed(), limits, u)
@@ -309,6 +302,23 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 	}
 	g.ask(m, quantity, why)
 	return g
+}
+
+// explain adds to a finding the steps that lead to it, and the changes of parts that would bring it inside.
+func (j *Job) explain(f *Finding, m *measured, x *fitting, a measure.Assessment[units.LengthDim]) {
+	u, _ := j.shownIn(m)
+	if w, ok := x.working(u); ok {
+		w.Name = f.Name()
+		f.Working = &w
+	}
+	if !f.Taken || f.Verdict == measure.Conforming || len(x.slipped) > 0 {
+		return
+	}
+	if m.isBearing() {
+		f.Remedies = j.remedyTexts(m, x, f.Verdict)
+	} else if m.name() == "crankshaft end play" {
+		f.Remedies = j.instead(a.Reading, a.Tolerance)
+	}
 }
 
 // how says how a quantity came to be known: by the reading made where it is, by its

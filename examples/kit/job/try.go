@@ -14,7 +14,7 @@ type Tried struct {
 	Problem  string    // why the text is no reading, and what to write instead; empty if it is one
 	Slips    []string  // what it may have been meant as; a person has to say that it stands
 	Looked   []Looked  // of what is looked at
-	Findings []Finding // of the line at its place, and of what is worked out from it there
+	Findings []Finding // of the line at its place, and of what is worked out from it there, those of fits without Working and Remedies
 }
 
 // Try reads a text as the reading of a line at a place, and judges it there, with everything that is
@@ -22,7 +22,8 @@ type Tried struct {
 // stands. The job stays as it is.
 //
 // What it says is what Assess says of the job with that reading in it, except that limits are not
-// asked after: whether they are plausible follows from all readings.
+// asked after: whether they are plausible follows from all readings. Working and Remedies of fits are left out: they
+// take longer than the verdict, which answers each key.
 func (j *Job) Try(line, location, text string, sure bool) Tried {
 	m := j.line(line)
 	if m == nil || m.workedOut() || !slices.Contains(m.at, location) {
@@ -75,6 +76,7 @@ func (j *Job) copied() *Job {
 // with is the job with another entry of a line at a place.
 func (j *Job) with(name, location string, e entry) *Job {
 	c := j.copied()
+	c.trying = true
 	m := c.byName[name]
 	m.taken = maps.Clone(m.taken)
 	m.taken[location] = e

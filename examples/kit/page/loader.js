@@ -116,24 +116,26 @@ export async function open(source) {
 
 async function compile(source) {
   if (source instanceof WebAssembly.Module) return source;
-  if (typeof source === "string") return WebAssembly.compile(await unpacked(bytesOf(source)));
+  if (typeof source === "string") return compiled(bytesOf(source));
   if (typeof Response !== "undefined" && source instanceof Response) {
     if (!source.ok) throw new Error(`${source.url}: status ${source.status}`);
     if (WebAssembly.compileStreaming && source.headers.get("Content-Type") === "application/wasm") return WebAssembly.compileStreaming(source);
     source = await source.arrayBuffer();
   }
-  return WebAssembly.compile(await unpacked(source instanceof ArrayBuffer ? new Uint8Array(source) : new Uint8Array(source.buffer, source.byteOffset, source.byteLength)));
+  return compiled(source instanceof ArrayBuffer ? new Uint8Array(source) : new Uint8Array(source.buffer, source.byteOffset, source.byteLength));
 }
 
 function bytesOf(base64) {
+  if (Uint8Array.fromBase64) return Uint8Array.fromBase64(base64);
   const text = atob(base64.trim());
   const bytes = new Uint8Array(text.length);
   for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
   return bytes;
 }
 
-// unpacked returns what gzip packed, or the bytes as they are.
-async function unpacked(bytes) {
-  if (bytes[0] !== 0x1f || bytes[1] !== 0x8b) return bytes;
-  return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
+// compiled compiles bytes, or what gzip packed: where the platform can, while it is unpacked.
+async function compiled(bytes) {
+  if (bytes[0] !== 0x1f || bytes[1] !== 0x8b) return WebAssembly.compile(bytes);
+  const unpacked = new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": "application/wasm" } });
+  return WebAssembly.compileStreaming ? WebAssembly.compileStreaming(unpacked) : WebAssembly.compile(await unpacked.arrayBuffer());
 }
