@@ -142,7 +142,7 @@ func groundsOf(a *job.Assessment) (pieces [][]byte) {
 		key   string
 		lines measure.Lines
 	}{
-		{"instruments", g.Instruments}, {"stated", g.Stated}, {"readings", g.Readings}, {"rests_on", g.RestsOn},
+		{"instruments", g.Instruments}, {"stated", g.Stated}, {"readings", g.Readings}, {"limits", g.Limits},
 	} {
 		begin := end + `"` + f.key + `":[`
 		if end = "],\n"; len(f.lines) > 0 {
