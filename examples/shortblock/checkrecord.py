@@ -395,7 +395,7 @@ def best(d, s):
         return d
     apart = interval(less(d, s))
     if apart is None or judge(apart, (F(0), F(0))) in ("below limit", "above limit"):
-        return d._replace(unmet=["two readings that do not agree"])
+        return given("", (None, None), unmet=["two readings that do not agree"])
     if expanded(d) and expanded(s) and (freedoms(d) or freedoms(s)):
         return d
     a, b = interval(d), interval(s)
@@ -1084,6 +1084,8 @@ class Checker:
             return combined([(F(1), r, self.conditions(part_))], True, self.worst), [], ENDS
         direct, _, total, rows = self.fit(line, place)
         r = best(direct, total)
+        if r and quantity == "stretch" and bracket(r)[1] + expanded(r) < 0:
+            r = r._replace(unmet=["a bolt that is shorter than when it was new"], non_negative=False)
         if direct and r is direct:
             rows = self.rows(line, place)
             rows = rows if len(sum(rows, [])) > 1 else []
@@ -1659,13 +1661,6 @@ class Component:
 
 
 # The record as a text.
-def unsealed(text):
-    """The text of a record without its blanks and its digest, and the digest."""
-    text = re.sub(r'("(?:[^"\\]|\\.)*")|\s+', lambda m: m.group(1) or "", text)
-    head, _, tail = text.rpartition(',"digest":"')
-    return head, tail
-
-
 def load(text):
     def once(pairs):
         need(len(dict(pairs)) == len(pairs), "a key twice")
@@ -1686,7 +1681,8 @@ def check(text, sealed=True):
     try:
         d = load(text)
         if sealed:
-            head, tail = unsealed(text)
+            bare = re.sub(r'("(?:[^"\\]|\\.)*")|\s+', lambda m: m.group(1) or "", text)  # without its blanks
+            head, _, tail = bare.rpartition(',"digest":"')
             need(tail == 'sha256:%s"}' % hashlib.sha256(head.encode()).hexdigest(),
                  "the digest is not that of the record")
         return Checker(d).run()
@@ -1697,7 +1693,7 @@ def check(text, sealed=True):
 
 
 def main(args):
-    sealed, status, total, open_ = "-unsealed" not in args, 0, Counter(), Counter()
+    sealed, status, total, left = "-unsealed" not in args, 0, Counter(), 0
     for name in [a for a in args if a != "-unsealed"] or ["-"]:
         text = sys.stdin.read() if name == "-" else open(name, encoding="utf-8").read()
         try:
@@ -1706,15 +1702,13 @@ def main(args):
             print("%s: refused: %s" % (name, e))
             status = 1
             continue
-        total.update(c.checked)
-        total["records"] += 1
+        total.update(c.checked, records=1)
+        left += len(c.open)
         for what in c.open:
             print("%s: not checked: %s" % (name, what))
-            open_[what] += 1
-            if status != 1 and any(word in what for word in (" conforming:", " limit:", " proven:")):
+            if status != 1 and re.search(" (conforming|limit|proven):", what):
                 status = 3
-    print("checked: " + ", ".join("%d %s" % (n, k) for k, n in total.items())
-          + "; not checked: %d" % sum(open_.values()))
+    print("checked: " + ", ".join("%d %s" % (n, k) for k, n in total.items()) + "; not checked: %d" % left)
     print("never checked: whether the readings are true; advice, remedies, workings, drawings, films and "
           "the steps of the plan, which the digest alone binds")
     return status

@@ -75,11 +75,6 @@ func (a *Assessment) Grounds() Grounds {
 	return w.grounds
 }
 
-// exactLimits writes limits as the grounds have them.
-func exactLimits[D units.Dimension](limits units.Interval[D]) func(text []byte) []byte {
-	return func(text []byte) []byte { return measure.AppendBounds(text, limits) }
-}
-
 // A groundsWriter writes each line of the grounds by appending to one text. Encoding them by
 // reflection took three times as long as all the rest of a record.
 type groundsWriter struct {

@@ -231,7 +231,6 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 		}
 		a := measure.Assess(sum.Reading(), limits)
 		f := found(subject{g.Name, c.bolt, g.Quantity}, a, toleranceRange(a.Tolerance, u, places), u, places)
-		f.limits = exactLimits(limits)
 		if f.Taken {
 			f.How = c.entry.told(c.entry.reading.How(u))
 		}

@@ -263,7 +263,6 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		a := measure.Assess(x.final.BestBeside(x.computed), limits)
 		all = append(all, a.Reading.Interval())
 		f := found(subject{g.Name, x.location, g.Quantity}, a, within, u, places)
-		f.limits = exactLimits(a.Tolerance)
 		if end, which, ok := x.outside(a); ok {
 			by, _ := end.Outside()
 			f.Verdict, a.Verdict, f.Advice = end.Verdict, end.Verdict, "by "+reading(by, u, places)+" where it is "+which

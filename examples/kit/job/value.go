@@ -29,7 +29,7 @@ func valueGroup[D units.Dimension](m *measured, u units.Unit[D], places int32, l
 		all = append(all, v.reading.Interval())
 		a := measure.Assess(v.reading, limits)
 		f := found(subject{g.Name, location, g.Quantity}, a, within, u, places)
-		f.Working, f.limits = v.working, exactLimits(limits)
+		f.Working = v.working
 		switch {
 		case !f.Taken:
 			f.Advice = v.open
