@@ -254,6 +254,8 @@ def reading_of(r):
     doubts = tuple(Doubt(**dict(d, lo=q(d["lo"]), hi=q(d["hi"]))) for d in row["doubts"] or ())
     row = dict(row, bracket=bounds(row["bracket"]), stated=q(row["stated"]), doubts=doubts, seen=tuple(row["seen"]))
     said = conditions_of(r["conditions"])
+    first, second = map(q, row["seen"])
+    need((not second or row["means"] in TWO) and (not first or row["means"] != "given"), "an act that saw otherwise")
     need(row.pop("factor") == "1" and len(set(said or ())) == len(said or ()),
          "a share of an act, or a condition twice")
     return Reading(**dict(r, acts=[(F(1), Act(**row))], conditions=said))
