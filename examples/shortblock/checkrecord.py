@@ -26,6 +26,7 @@ and is named.
 import hashlib, json, re, sys
 from collections import Counter, namedtuple
 from fractions import Fraction as F
+from functools import lru_cache
 from math import gcd, isqrt
 
 UNITS = {"mm": F(1), "µm": F(1, 1000), "in": F("25.4"), "thou": F("0.0254"), "ft": F("304.8"),
@@ -90,11 +91,6 @@ def bounds_of(body):
     return in_unit(first, unit), in_unit((more or [first])[-1], unit)
 
 
-def kelvins(text):  # a temperature, less 20 °C
-    number, _, unit = text.partition(" ")
-    return in_unit(F(number.strip("()")), unit)
-
-
 def ceil(x, step=GRID):
     return -(-x // step) * step
 
@@ -124,17 +120,14 @@ def power(x, n):
     return y
 
 
-def exp(x):  # of x below zero
-    if x < -80 * ONE:
-        return 0
-    x, term, total, n = x // 64, ONE, ONE, 0
-    while term and term != -1:
+def density(z):
+    """exp(-z²/2), by the series of its reciprocal, of which all terms are above zero."""
+    half, term, total, n = mul(z, z) // 2, ONE, ONE, 0
+    while term:
         n += 1
-        term = mul(term, x) // n
+        term = mul(term, half) // n
         total += term
-    for _ in range(6):
-        total = mul(total, total)
-    return total
+    return div(ONE, total)
 
 
 def erf(x):
@@ -171,9 +164,8 @@ def student(freedom, t):  # how much of Student's distribution lies within ±t
 
 def ranged(n, r):  # the chance that the range of n standard normal errors is at most r
     step, total = ONE // 8, 0
-    for i in range(-8 * 9, 8 * 9 + 8 * (r // ONE + 1)):
-        z = i * step
-        total += mul(exp(-mul(z, z) // 2), power(max(0, normal(z) - normal(z - r)), n - 1))
+    for z in range(-9 * ONE, (r // ONE + 10) * ONE, step):
+        total += mul(density(z), power(max(0, normal(z) - normal(z - r)), n - 1))
     return div(n * total // 8, isqrt(2 * PI * ONE))
 
 
@@ -187,22 +179,17 @@ def least(lo, hi, reached):  # the least whole number above lo that is there; hi
 def nth(inside, n): return least(0, ONE, lambda x: power(x, n) >= inside)  # the n-th root
 
 
-KNOWN = {}
-
-
+@lru_cache(500)
 def quantile(kind, n, freedom, inside):
     """Where the chance rises to inside, rounded up to six places."""
-    key = (kind, n, freedom, inside)
-    if key not in KNOWN:
-        if kind != "student" and freedom:
-            raise NotImplementedError("the studentized range and modulus of limited degrees of freedom")
-        chance = {"student": lambda x: student(freedom, x), "range": lambda x: ranged(n, x),
-                  "modulus": lambda x: power(erf(div(x, SQRT2)), n)}[kind]
-        hi = 4
-        while chance(hi * ONE) < inside:
-            hi *= 2
-        KNOWN[key] = F(least(0, hi * 10**6, lambda x: chance(x * TICK) >= inside), 10**6)
-    return KNOWN[key]
+    if kind != "student" and freedom:
+        raise NotImplementedError("the studentized range and modulus of limited degrees of freedom")
+    chance = {"student": lambda x: student(freedom, x), "range": lambda x: ranged(n, x),
+              "modulus": lambda x: power(erf(div(x, SQRT2)), n)}[kind]
+    hi = 4
+    while chance(hi * ONE) < inside:
+        hi *= 2
+    return F(least(0, hi * 10**6, lambda x: chance(x * TICK) >= inside), 10**6)
 
 
 LEVEL = erf(SQRT2)  # of k = 2
@@ -219,11 +206,8 @@ def expand(twice, freedom, inside=LEVEL):
 Doubt = namedtuple("Doubt", "kind of act lo hi freedom")
 Act = namedtuple("Act", "means by at setting seen count bracket stated freedom doubts")
 Reading = namedtuple("Reading", "acts words unmet of_stations non_negative at_worst conditions")
-KINDS_OF_DOUBT = ["repeat", "scatter", "common", "not split", "piece"]
 TWO = ["travel", "between prints", "blade goes, next does not", "shut, then open",
        "nearest first print", "nearest last print"]  # the acts that see two figures
-MEANS = TWO + ["given", "value", "indication", "mean", "nearest print", "wider than the first print",
-               "narrower than the last print", "blade goes", "blade does not go", "shut", "open"]
 
 
 def bounds(b):
@@ -249,7 +233,7 @@ def add(a, b, f=F(1)):  # a + f·b
 
 
 def named(kind, of, act):  # whether two doubts of this source are one
-    return of != "" if kind in ("common", "piece") else kind in ("repeat", "scatter") and act != ""
+    return of != "" if kind in ("common", "piece") else kind == "repeat" and act != ""
 
 
 def gathered(parts):
@@ -265,20 +249,16 @@ def conditions_of(list_):
 
 
 def reading_of(r):
-    """A reading in its exchange form."""
-    acts, said = [], conditions_of(r["conditions"])
-    for row in r["acts"]:
-        doubts = tuple(Doubt(**dict(d, lo=q(d["lo"]), hi=q(d["hi"]))) for d in row["doubts"] or ())
-        row = dict(row, bracket=bounds(row["bracket"]), stated=q(row["stated"]), doubts=doubts)
-        a = Act(seen=tuple(row.pop("seen")), **{k: v for k, v in row.items() if k != "factor"})
-        first, second = map(q, a.seen)
-        need(a.means in MEANS and (not second or a.means in TWO) and (not first or a.means != "given")
-             and (a.means == "mean") == bool(a.count), "an act that saw otherwise")
-        need(all(d.kind == "piece" or d.kind in KINDS_OF_DOUBT and d.lo == d.hi
-                 and not (d.act and d.kind == "common") for d in doubts), "a doubt that cannot be")
-        acts.append((q(row["factor"]), a))
-    need(acts and len(set(said or ())) == len(said or ()), "a reading without an act, or a condition twice")
-    return Reading(**dict(r, acts=gathered(acts), conditions=said))
+    """A reading in its exchange form, of one act."""
+    row, = r["acts"]
+    doubts = tuple(Doubt(**dict(d, lo=q(d["lo"]), hi=q(d["hi"]))) for d in row["doubts"] or ())
+    row = dict(row, bracket=bounds(row["bracket"]), stated=q(row["stated"]), doubts=doubts, seen=tuple(row["seen"]))
+    said = conditions_of(r["conditions"])
+    first, second = map(q, row["seen"])
+    need((not second or row["means"] in TWO) and (not first or row["means"] != "given"), "an act that saw otherwise")
+    need(row.pop("factor") == "1" and len(set(said or ())) == len(said or ()),
+         "a share of an act, or a condition twice")
+    return Reading(**dict(r, acts=[(F(1), Act(**row))], conditions=said))
 
 
 def given(by, bracket, stated=F(0), freedom=0, doubts=(), **more):
@@ -286,7 +266,10 @@ def given(by, bracket, stated=F(0), freedom=0, doubts=(), **more):
     return Reading([(F(1), a)], None, None, False, False, False, None)._replace(**more)
 
 
-def lacking(needs, conditions): return [n for n in needs or () if n not in (conditions or ())]
+def lacking(needs, conditions):
+    """What is asked for, (what, is), and not stated; None is any word."""
+    return [(what, is_) for what, is_ in needs or () if not any(
+        what == said and is_ in (None, word) for said, word in conditions or ())]
 
 
 def combined(terms, non_negative=False, worst=False):
@@ -307,8 +290,7 @@ def ident(a):
     if not a.at:
         return ""
     seen = "".join(join + x for join, x in zip((", ", " and "), a.seen) if q(x))
-    return ("reading " + a.at + seen + (", mean of %d" % a.count if a.count else "")
-            + (", " + a.setting if a.setting else ""))
+    return "reading " + a.at + seen + (", " + a.setting if a.setting else "")
 
 
 def common(a):  # the common part of an instrument that states its parts; None for another
@@ -330,17 +312,16 @@ def tally(parts):
         whole = [Doubt("not split", a.by, ident(a), a.stated, a.stated, a.freedom)] if a.stated else []
         for d in whole + list(a.doubts) if f else ():
             lo, hi = (d.lo * f, d.hi * f) if f > 0 else (d.hi * f, d.lo * f)
-            one = (d.act or named(*d[:3])) and (d.kind == "scatter" or d.of not in mixed)
+            one = (d.act or named(*d[:3])) and d.of not in mixed
             key = (d[:3], d.freedom) if one else len(every)
             old = every.get(key, d._replace(lo=0, hi=0))
             every[key] = d._replace(lo=old.lo + lo, hi=old.hi + hi)
     before = set()
     for d in every.values():
-        if d.kind not in ("piece", "scatter") and d.of and (d.kind == "not split" or d[:3] in before):
+        if d.kind != "piece" and d.of and (d.kind == "not split" or d[:3] in before):
             mixed.add(d.of)
         before.add(d[:3])
-    return [d._replace(kind="not split") if d.kind not in ("piece", "scatter") and d.of in mixed else d
-            for d in every.values()]
+    return [d._replace(kind="not split") if d.kind != "piece" and d.of in mixed else d for d in every.values()]
 
 
 def groups(doubts):
@@ -351,7 +332,7 @@ def groups(doubts):
         if named(*source) and kind != "piece":
             out[source, len(out)] = (source, [d])
         elif kind != "piece" and d.lo:
-            source = (kind if of or kind == "scatter" else "not split", of, "")
+            source = (kind if of else "not split", of, "")
             out.setdefault(source, (source, []))[1].append(d)
     return list(out.values())
 
@@ -416,7 +397,7 @@ def best(d, s):
         return d
     apart = interval(less(d, s))
     if apart is None or judge(apart, (F(0), F(0))) in ("below limit", "above limit"):
-        return d._replace(unmet=["two readings that do not agree"])
+        return given("", (None, None), unmet=["two readings that do not agree"])
     if expanded(d) and expanded(s) and (freedoms(d) or freedoms(s)):
         return d
     a, b = interval(d), interval(s)
@@ -516,9 +497,10 @@ def middle(b):
     return (lo + hi) / 2, (hi - lo) / 2
 
 
-def alpha_of(body): return middle(bounds(row_of(body, "material per_kelvin with temperature")["per_kelvin"]))
-def theta_of(body): return middle(map(kelvins, body["temperature"]))
-def growth(body, at=None): return alpha_of(body)[0] * theta_of(at or body)[0]
+Body = namedtuple("Body", "material per_kelvin with_ temperature")  # temperatures less 20 °C
+
+
+def growth(body, at=None): return middle(body.per_kelvin)[0] * middle((at or body).temperature)[0]
 
 
 def row_of(row, names):
@@ -532,9 +514,9 @@ class Change:
 
     def grows(self, weight, body, at=None):
         """Adds weight times the doubt of a body's growth, at its own or another temperature."""
-        (alpha, alpha_off), (theta, theta_off) = alpha_of(body), theta_of(at or body)
-        material = body["material"] and "expansion of " + body["material"]
-        with_ = (at or body)["with"] and "temperature of " + (at or body)["with"]
+        (alpha, alpha_off), (theta, theta_off) = middle(body.per_kelvin), middle((at or body).temperature)
+        material = body.material and "expansion of " + body.material
+        with_ = (at or body).with_ and "temperature of " + (at or body).with_
         doubts = [(with_, alpha * theta_off), (material, theta * alpha_off),
                   (material and with_ and material + " at the " + with_, alpha_off * theta_off)]
         for name, x in doubts:
@@ -557,8 +539,9 @@ class Change:
         return combined(terms)._replace(conditions=r.conditions)
 
 
-def warming(body):
-    c = Change(1 + growth(body))
+def warming(body, whole=F(1)):
+    """The change from a size at 20 °C to the warm one; of whole 0 to what it grows by."""
+    c = Change(whole + growth(body))
     c.grows(1, body)
     return c
 
@@ -591,7 +574,7 @@ def spreads(stations):
     """Of what kind the doubts of stations are, and how large at most: {kind: {freedom: twice}}."""
     every = [split(r) for r in stations]
     count = Counter(source for gs in every for source, _ in gs if named(*source))
-    out = {kind: {} for kind in ("common", "own", "estimated", "open")}
+    out = {kind: {} for kind in ("common", "own", "open")}
     for gs in every:
         here = {kind: {} for kind in out}
         for source, ds in gs:
@@ -603,8 +586,8 @@ def spreads(stations):
             kind = "open"
             if named(*source) and alike and 1 < len(stations) == count[source]:
                 kind = "common"
-            elif count[source] == 1:
-                kind = {"scatter": "estimated", "repeat": "own"}.get(source[0], "open")
+            elif count[source] == 1 and source[0] == "repeat":
+                kind = "own"
             old = here[kind].get(f)
             here[kind][f] = twice if old is None else root([old * old, twice * twice])
         for kind in out:
@@ -616,14 +599,11 @@ def spreads(stations):
 def reach(stations, inside, wide):
     """The bound of the largest of the errors of stations, or of their range."""
     s, n, terms = spreads(stations), len(stations), []
-    opposed = s["open"] or s["estimated"]
     for kind in s:
         for f, t in s[kind].items():
             if kind == "common" and wide:
                 continue
-            if kind == "estimated":
-                k = quantile("student", 1, f, nth(inside, n)) * (2 if wide else 1)
-            elif wide and kind == "own" and not opposed:
+            if kind == "own" and wide and not s["open"]:
                 k = quantile("range", n, f, inside)
             else:
                 k = quantile("modulus", n, f, inside) * (2 if wide else 1)
@@ -644,8 +624,8 @@ def magnitude(b):
 
 def shown(claim, planes, claims):
     """The bracket, the doubt and its fewest degrees of freedom of what stations show."""
-    kinds = {"largest" if c == "smallest" else c for c in claims if c != "mean"
-             and (c != "taper" or len(planes) > 1) and (c != "out-of-round" or len(planes[0]) > 1)}
+    kinds = {"largest" if c == "smallest" else c for c in claims
+             if (c != "taper" or len(planes) > 1) and (c != "out-of-round" or len(planes[0]) > 1)}
     outside = (ONE - LEVEL) // len(kinds)
     every = sum(planes, [])
     free = lambda rows: fewest(f for row in rows for ks in spreads(row).values() for f in ks)
@@ -677,7 +657,7 @@ def spread_of(shows, planes, claims):
     said = [dict(s.conditions or ()) for s in every]
     common = [c for c in said[0].items() if c[0] not in PLACES and all(c in s.items() for s in said)]
     common += [(way + "s", "named") for way in ("plane", "direction") if all(way in s for s in said)]
-    if shows == ["smallest", "largest"]:
+    if shows == ENDS:
         (lo, _), (_, hi) = [add(b, (-u, u)) for b, u, _ in (shown(c, planes, claims) for c in shows)]
         return given("", (lo, hi), conditions=common, non_negative=all(s.non_negative for s in every))
     claim, = shows
@@ -686,22 +666,20 @@ def spread_of(shows, planes, claims):
     return given("", b, stated, f, of_stations=True, non_negative=True, conditions=common)
 
 
-# The lines of an engine: a part, and what is measured of it. * is main or rod, "ring" any ring,
-# "bolts" any group of bolts, "wall" any wall of a shell and "size" what is judged for its form. A reading is called after its line and its place: "main bore 2".
+# The lines of an engine: a part, and what is measured of it. * is main or rod, "ring" any ring, "bolts" any
+# group of bolts and "wall" any wall of a shell. A reading is called after its line and its place: "main bore 2".
 
-# What a line is the sum of: factor, symbol, line, each at the same place. A place is named where it
-# is another: @before and @after are the next mains, @each is every rod of the pin. # counts. What
-# stands behind = is not read: see Checker.made_of. Where there are several sums, any one may be meant.
+# What a line is the sum of: factor, symbol, line, each at the same place. A place is named where it is
+# another: @before and @after are the next mains, @each is every rod of the pin. # counts. What stands
+# behind = is not read: see Checker.made_of. "by its bore" and "without washers" are sums in the place of others.
 FORMULAS = {
-    "* bearing clearance": "1 D * bore; -1 t1 * upper wall thickness; -1 t2 * lower wall thickness; -1 d * journal"
-                           " | 1 D * bearing bore; -1 d * journal",
-    "* bearing warm clearance": "1 D * bore; -1 t1 * upper wall thickness; -1 t2 * lower wall thickness; -1 d * journal",
+    "* bearing clearance": "1 D * bore; -1 t1 * upper wall thickness; -1 t2 * lower wall thickness; -1 d * journal",
+    "* bearing clearance by its bore": "1 D * bearing bore; -1 d * journal",
     "wall eccentricity": "1 D wall thickness; -1 d wall joint thickness",
-    "* shells crush": "1 δ =crush",
-    "size barrel": "1 dm size; -0.5 d1 size; -0.5 d2 size | 0.5 dm1 size; 0.5 dm2 size; -0.5 d1 size; -0.5 d2 size",
+    "* shells crush": "1 δ =* crush",
     "crankshaft end play": "1 L crankshaft thrust width; -1 w# thrust main width;"
-                           " -1 w# front thrust washer thickness; -1 w# rear thrust washer thickness"
-                           " | 1 L crankshaft thrust width; -1 w# thrust main width",
+                           " -1 w# front thrust washer thickness; -1 w# rear thrust washer thickness",
+    "crankshaft end play without washers": "1 L crankshaft thrust width; -1 w# thrust main width",
     "rod side play": "1 L crankpin width; -1 w# big end @each width",
     "rod length": "1 s rod bore distance; 0.5 D rod bore; 0.5 d small end",
     "crankshaft bow": "0.5 s crankshaft bow; -1 o =oval",
@@ -729,7 +707,8 @@ CONDITIONS = {
     "* bearing clearance": [BOLTED, ("crankshaft", "not turned"), ("oil", "wiped off")],
     "* upper shell crush height": [("load", "as the maker says")],
     "* lower shell crush height": [("load", "as the maker says")],
-    "=crush": [("load", "as the maker says")], "main bore height": [BOLTED], "rod bore distance": [BOLTED], "rod length": [BOLTED],
+    "=* crush": [("load", "as the maker says")],
+    "main bore height": [BOLTED], "rod bore distance": [BOLTED], "rod length": [BOLTED],
     "rod bend": [BOLTED], "rod twist": [BOLTED], "cylinder": [("torque plate", None)],
     "crankshaft bow": [("supported", None)], "crankshaft end play": [("crankshaft", "levered to its stops")],
     "piston diameter": [("gauge point", "the maker's")],
@@ -737,8 +716,8 @@ CONDITIONS = {
     "ring end gap": [("ring", "square in its own bore"), ("depth", "as the manual says")]}
 # What is not below zero: of those that ask for a condition, the gaps and lengths read where they are;
 # and sums of what was read for themselves.
-NOT_BELOW_ZERO = ["* bearing clearance", "crankshaft end play", "crankshaft bow", "rod length", "ring end gap"]
-SUMS_NOT_BELOW_ZERO = ["* bearing clearance taper", "crankshaft bow", "bolts stretch"]
+NOT_BELOW_ZERO = (" bearing clearance", "crankshaft end play", "crankshaft bow", "rod length", " end gap")
+SUMS_NOT_BELOW_ZERO = ("crankshaft bow", " stretch")
 
 # The part that a line is a size of, which has one temperature.
 PARTS = {
@@ -754,7 +733,7 @@ FORMS = {"diameter": [], "taper": [("planes", "named")], "out-of-round": [("dire
 # By what a size must be named for its form to be judged: its planes, or its directions.
 NAMED_BY = {"cylinder": "taper", "* bore": "out-of-round", "* bearing bore": "out-of-round",
             "* journal": "out-of-round", "small end": "out-of-round"}
-ENDS = ["largest", "smallest"]
+ENDS = ["smallest", "largest"]
 MASS_SPREADS = {"rods mass spread": "rod %s mass", "rods big end mass spread": "rod %s big end mass",
                 "rods small end mass spread": "rod %s small end mass", "pistons mass spread": "piston %s mass",
                 "piston pins mass spread": "piston pin %s mass"}
@@ -811,14 +790,6 @@ def standing(v, r):
     return ("undecided", why) if v["verdict"] == "undecided" else ("wrong", why + ": " + v["verdict"])
 
 
-def is_same(x, c):
-    """Whether a reading that the record holds is one that was worked out."""
-    bare = lambda r: Counter((f, a._replace(by="", seen=()) if a.means == "given" else a) for f, a in r.acts)
-    said = [s for s in x.conditions or () if s[0] not in PLACES]
-    return (bare(x) == bare(c) and not lacking(said, c.conditions) and sorted(x.unmet or ()) == sorted(c.unmet or ())
-            and (x.non_negative, x.of_stations, x.at_worst) == (c.non_negative, c.of_stations, c.at_worst))
-
-
 class Checker:
     """What a record claims, followed to what was read."""
 
@@ -827,7 +798,7 @@ class Checker:
         alike(d)
         self.d, self.checked, self.open = d, Counter(), []
         self.instruments, self.stated, self.fits, self.named, self.planes = {}, {}, {}, {}, {}
-        self.found, self.basis, self.made, self.line, self.ring_rules = {}, {}, {}, None, None
+        self.found, self.limits, self.ring_rules = {}, {}, None
         self.walls = {}
 
     def run(self):
@@ -866,21 +837,21 @@ class Checker:
             self.attempt(self.check_reading, **r)
             self.checked["readings as typed"] += 1
 
-    def check_reading(self, name, text, sure, stations, over, corrected, **more):
+    def check_reading(self, name, text, sure, stations, **more):
         """Keeps the whole part by its name, and each of several stations by its place."""
         planes, with_ = [[reading_of(s) for s in row] for row in stations], row_of(more, "with")["with"]
-        over = over and bounds(over)
-        need(all(len(s.acts) == 1 and s.acts[0][0] == 1 and not s.unmet and not s.of_stations
-                 and (s.words is None or s.at_worst) and (self.worst or not s.at_worst) for s in sum(planes, [])), "a reading of several acts")
+        need(not any(s.unmet or s.of_stations or s.at_worst > self.worst or s.words and not s.at_worst
+                     for s in sum(planes, [])), "more than was read")
         places = [(i, k) for i, row in enumerate(planes, 1) for k, _ in enumerate(row, 1)]
-        self.attempt(self.check_text, name, text, with_, [s.acts[0][1] for s in sum(planes, [])], places, over)
-        self.attempt(self.check_corrected, name, with_, corrected)
-        if corrected:
-            planes = [[at_reference(**corrected).of(s) for s in row] for row in planes]
+        typed, _, far = text.partition(" over ")
+        self.attempt(self.check_text, name, typed, with_, [s.acts[0][1] for s in sum(planes, [])], places)
+        bodies = self.bodies(name, with_)
+        if bodies:
+            planes = [[at_reference(*bodies).of(s) for s in row] for row in planes]
         self.planes[name], (first, *rest) = planes, sum(planes, [])
         whole = first
-        if over:
-            (lo, hi), (near, far) = known(first._replace(non_negative=True))[0], over
+        if far:
+            (lo, hi), (near, far) = known(first._replace(non_negative=True))[0], bounds_of(far)
             whole = given("", (lo / far, None if hi is None else hi / near), conditions=first.conditions)
         elif rest:
             for i, row in enumerate(planes):
@@ -890,23 +861,19 @@ class Checker:
                         ("plane", row[0]), ("direction", planes[0][k])) if w in said)
                     need(said == dict(s.conditions or ()), "stations read otherwise")
             try:
-                whole = spread_of(["smallest", "largest"], planes, ["largest", "smallest"])
+                whole = spread_of(ENDS, planes, ENDS)
             except NotImplementedError as e:
                 whole = e
         self.named[name] = whole
-        for (plane, direction), s in zip(places, [first] + rest):
-            self.named["%s, plane %d, direction %d" % (name, plane, direction)] = s
 
-    def check_text(self, name, text, with_, acts, places, over):
+    def check_text(self, name, text, with_, acts, places):
         """What is typed leads to the acts, one at each station: (plane, direction), from 1."""
         by, colon, body = text.rpartition(":")
         need(not colon or by.strip() == with_, "another instrument than that of the text")
-        body, _, far = body.partition(" over ")
-        need((far and bounds_of(far)) == (over or ""), "over another distance")
         if not with_:
             (_, a), = given(acts[0].by, bounds_of(body)).acts
-            need(acts == [a._replace(seen=acts[0].seen)] and (name.endswith(a.by) or a.by[:9] == "given as " and a.by[9:] in text),
-                 "a size that was given")
+            need(acts == [a._replace(seen=acts[0].seen)]
+                 and (name.endswith(a.by) or a.by[:9] == "given as " and a.by[9:] in text), "a size that was given")
             return
         seen = []
         for a, (plane, direction) in zip(acts, places):
@@ -914,29 +881,24 @@ class Checker:
             at_ = [", plane %d, direction %d" % (plane, direction)] + [""] * (len(acts) == 1)
             at_ += [", place %d" % plane] if direction == 1 else []
             need(a.at in [name + p for p in at_], "an act of another reading")
-            b, stated, freedom, doubts = showed(self.instruments, with_, a)
-            need(a.bracket == b, "a bracket that was not seen")
-            need((a.stated, a.freedom, list(a.doubts)) == (stated, freedom, doubts), "other doubts")
+            bracket_, stated, freedom, doubts = showed(self.instruments, with_, a)
+            made = a._replace(bracket=bracket_, stated=stated, freedom=freedom, doubts=tuple(doubts), count=0)
+            need(a == made, "a bracket that was not seen, or other doubts")
         need(numbers(body) == seen, "what was seen is not what was typed")
 
     # What a line is made of.
-    def generic(self, line):
-        """A line as the tables have it, and the word there with what it stands for."""
-        if line in self.fits:
-            return line, "*", "*"
-        for word, names in (("ring", self.d["engine"]["rings"]), ("bolts", [b["group"] for b in self.d["bolts"]])):
-            for name in names or ():
-                rest = line[len(name):]
-                if line.startswith(name) and (word + rest in FORMULAS or word + rest in CONDITIONS):
-                    return word + rest, word, name
-        if line.endswith(" barrel"):
-            return "size barrel", "size", line.removesuffix(" barrel")
-        if line.endswith(" wall eccentricity"):
-            return "wall eccentricity", "wall", line.removesuffix(" eccentricity")
-        kind = line.split()[0]
-        starred = "*" + line[len(kind):]
-        known = kind in ("main", "rod") and any(starred in t for t in (FORMULAS, CONDITIONS, NAMED_BY))
-        return (starred, "*", kind) if known or starred in SUMS_NOT_BELOW_ZERO else (line, "*", "*")
+    def spell(self):
+        """The tables with the words of the engine: {line: (what the table has, word, what stands for it)}."""
+        words = {"*": ["main", "rod"], "ring": self.d["engine"]["rings"] or [],
+                 "bolts": [b["group"] for b in self.d["bolts"]],
+                 "wall": [kind + half + " wall" for kind in ("main ", "rod ") for half in ("upper", "lower")]}
+        self.formulas, self.asks, self.named_by = ({
+            line.replace(word, name): (x, word, name) for line, x in table.items()
+            for word in [line.strip("=").split()[0]] for name in words.get(word, [word])}
+            for table in (FORMULAS, CONDITIONS, NAMED_BY))
+        for line, (formula, lines, needs) in self.fits.items():  # the job's own
+            for own in [line] + [line + " " + symbol for _, symbol in terms_of(formula) if symbol not in lines]:
+                self.asks[own] = needs, "", ""
 
     def names(self, line, place):
         """What a reading of a line may be called that belongs to a place: there, on the pin of the rod,
@@ -945,55 +907,137 @@ class Checker:
         at_ = [place, ""] + [p["name"] for p in pins if place in p["rods"]] + decks * (len(decks) == 1)
         return at_places(line, at_ + [p["rods"][0] for p in pins if p["name"] == place and len(p["rods"]) == 1])
 
-    def rules(self, line, place):
-        """The sums that a line may be at a place: lists of (factor, symbol, line, names of its reading)."""
+    def rule(self, line, place):
+        """The sum that a line is at a place: (factor, symbol, line, names of its reading); none of what is read."""
         if line in self.fits:
             formula, lines, _ = self.fits[line]
             of = [(f, symbol, lines.get(symbol, line + " " + symbol)) for f, symbol in terms_of(formula)]
-            return [[(f, symbol, l, self.names(l, place)) for f, symbol, l in of]] if of else []
-        e, (generic, word, name) = self.d["engine"], self.generic(line)
+            return [(f, symbol, l, self.names(l, place)) for f, symbol, l in of]
+        if line not in self.formulas:
+            return []
+        e, (text, word, name), rule, n = self.d["engine"], self.formulas[line], [], 0
         beside = e["mains"].index(place) if place in e["mains"] else 0
         at_ = {"@before": e["mains"][beside - 1:beside], "@after": e["mains"][beside + 1:beside + 2], "@": [place],
                "@each": next((p["rods"] for p in e["pins"] or [] if p["name"] == place), [place])}
-        rules = []
-        for text in FORMULAS[generic].split(" | ") if generic in FORMULAS else ():
-            rule, n = [], 0
-            for of in text.split(";"):
-                factor, symbol, what = of.replace(word, name).split(None, 2)
-                factor = self.size("bobweight.share")[0] if factor == "share" else F(factor)
-                where = re.search(r"@\w*", what)
-                of = re.sub(r" @\w*", "", what)
-                if of in self.without:
-                    continue
-                for called_ in [{what.replace(where[0], x)} for x in at_[where[0]]] if where else [self.names(of, place)]:
-                    n += "#" in symbol
-                    rule.append((factor, symbol.replace("#", str(n)), of, called_))
-            rules.append(rule)
-        return rules
+        for term in text.split(";"):
+            factor, symbol, what = term.replace(word, name).split(None, 2)
+            factor = self.size("bobweight.share")[0] if factor == "share" else F(factor)
+            where = re.search(r"@\w*", what)
+            of = re.sub(r" @\w*", "", what)
+            if of in self.without:
+                continue
+            for called_ in [{what.replace(where[0], x)} for x in at_[where[0]]] if where else [self.names(of, place)]:
+                n += "#" in symbol
+                rule.append((factor, symbol.replace("#", str(n)), of, called_))
+        return rule
 
     def conditions(self, line):
         """What a reading of a line must state."""
-        for name, (_, _, needs) in self.fits.items():
-            if line == name or line.startswith(name + " "):
-                return needs
-        return CONDITIONS.get(self.generic(line)[0], [])
+        return self.asks[line][0] if line in self.asks else []
+
+    def read(self, names):
+        """What was read by one of these names, of the whole part."""
+        r = next((self.named[name] for name in names if name in self.named), None)
+        if isinstance(r, Exception):
+            raise r
+        return r
+
+    def rows(self, line, place):
+        """The stations of a part, by plane and direction."""
+        return next((self.planes[name] for name in self.names(line, place) if name in self.planes), [])
+
+    def asked(self, line, place, more=(), r=None):
+        """What was read of a line, or of its stations: it must state what the line asks for."""
+        r = r or self.read(self.names(line, place))
+        formula, _, needs = self.fits.get(line, (None, None, None))
+        above = formula == "" and needs or formula is None and line.endswith(NOT_BELOW_ZERO)
+        return r and r._replace(unmet=lacking([*self.conditions(line), *more], r.conditions) + (r.unmet or []),
+                                non_negative=bool(r.non_negative or above or more))
+
+    def sum_of(self, rule, line, place, of_part=None, bodies=None, worst=False):
+        """A sum of a line, of whole parts, or at a station: there of_part tells what each symbol was read to."""
+        terms = []
+        for factor, symbol, of, names in rule:
+            r = of_part[symbol] if of_part else self.read(names) or (None if of == line else self.value(of, place))
+            r = warming(bodies[symbol]).of(r) if bodies and r else r
+            terms.append((factor, r, () if self.rule(of, place) and of != line else self.conditions(of)))
+        return combined(terms, line not in self.fits and line.endswith(SUMS_NOT_BELOW_ZERO), worst)
 
     def value(self, line, place):
-        """What is known of a line at a place: as it was read there, or the sum that it is."""
-        if line[0] == "=":
-            return self.made_of(line, place)
-        direct = next((self.named[n] for n in self.names(line, place) if n in self.named), None)
-        rules = self.rules(line, place)
-        for rule in rules:
-            total = combined([(f, self.term(of, called_, place), () if self.rules(of, place) else self.conditions(of))
-                              for f, _, of, called_ in rule], worst=self.worst)
-            if total:
-                asked = direct and direct._replace(unmet=lacking(self.conditions(line), direct.conditions) or None)
-                return best(asked, total)
-        return direct
+        """What is known of a line at a place, of whole parts."""
+        return self.made_of(line, place) if line[0] == "=" else best(*self.fit(line, place)[:2])
 
-    def term(self, of, called_, place):
-        return next((self.named[n] for n in called_ if n in self.named), None) or self.value(of, place)
+    def fit(self, line, place):
+        """A line as it was read at its place; the sum that it is of whole parts; and of what is judged of it
+        the sum, and the rows of stations that it lies between."""
+        own, bodies, cold = line in self.fits, None, None
+        if line.endswith(" barrel") and not own:
+            rows = self.barrels(self.rows(line.removesuffix(" barrel"), place))
+            if rows and len(rows[0]) > 1:
+                return None, None, spread_of(ENDS, rows, ENDS), rows
+            one = rows[0][0] if rows else None
+            return None, one, one, []
+        bearing, warm = re.fullmatch(r"(main|rod) bearing (warm )?clearance", line), " bearing warm " in line
+        by = line.replace("warm ", "") if warm else line
+        if line == "crankshaft end play" and not any(
+                "thrust washer" in name for name in [*self.named, *(i["name"] for i in self.d["items"])]):
+            by = line + " without washers"
+        rule, direct = self.rule(by, place), None if line == "crankshaft bow" else self.asked(line, place)
+        if warm:
+            cold = self.fit(by, place)[0]
+            bodies = {symbol: self.body(PART_OF[of], "running") for _, symbol, of, _ in rule}
+            if None in bodies.values():
+                return None, None, None, []
+        whole = total = self.sum_of(rule, line, place, bodies=bodies, worst=self.worst)
+        if cold:  # it grows by what its sizes do
+            grown = [(f, r and warming(bodies[symbol], F(0)).of(r), ())
+                     for f, symbol, _, names in rule for r in [self.read(names)]]
+            direct = combined([(F(1), cold, ())] + grown, worst=self.worst)
+        if not bearing:
+            return direct, whole, total, []
+        rows = self.clearances(rule, line, place, bodies)
+        if rows is not None:
+            total = spread_of(ENDS, rows, ENDS) if rows else None
+        inside = None if warm else self.sum_of(self.rule(line + " by its bore", place), line, place, worst=self.worst)
+        if inside and not total:
+            total, rows = inside, None
+        elif inside and not (direct and inside.unmet):
+            direct = best(direct, inside) if direct and not direct.unmet else inside
+        return direct, whole, total, rows or []
+
+    def barrels(self, rows):
+        """How far a part is larger in its middle than at its ends, in each direction of three planes or more."""
+        n, half = len(rows), F(1, 2)
+        middle_ = [(F(1), n // 2)] if n % 2 else [(half, n // 2 - 1), (half, n // 2)]
+        at_ = middle_ + [(-half, 0), (-half, n - 1)]
+        return [] if n < 3 else [[combined([(f, rows[plane][k], ()) for f, plane in at_], worst=self.worst)
+                                  for k in range(len(rows[0]))]]
+
+    def clearances(self, rule, line, place, bodies):
+        """The clearance of a bearing in each plane and direction in which its bore and its journal were read, with
+        the walls at the crown in one that is called so, and those near the joint. None where it is not known so."""
+        bore, journal = self.rows(rule[0][2], place), self.rows(rule[3][2], place)
+        where = lambda rows: [[[dict(s.conditions or ()).get(way) for way in ("direction", "plane")]
+                               for s in row] for row in rows]
+        stations = where(bore)
+        if (len(sum(stations, [])) < 2 or stations != where(journal)
+                or any(d is None or p is None and len(bore) > 1 for d, p in sum(stations, []))):
+            return None
+        out, unread = [], False
+        for i, row in enumerate(stations):
+            out.append([])
+            for k, (direction, _) in enumerate(row):
+                if ("crown" in direction) == ("joint" in direction):
+                    continue
+                near = " joint thickness" if "joint" in direction else " thickness"
+                of_part = {symbol: self.read(self.names(of.replace(" thickness", near), place))
+                           for _, symbol, of, _ in rule}
+                of_part.update(D=bore[i][k], d=journal[i][k])
+                out[-1].append(self.sum_of(rule, line, place, of_part, bodies))
+        if not any("crown" in d for d, _ in stations[0]):
+            return None
+        every = sum(out, [])
+        return [] if None in every else None if any(s.unmet for s in every) else out
 
     def made_of(self, what, place):
         """What stands in a sum that was not read."""
@@ -1004,194 +1048,67 @@ class Checker:
             oval = rows and len(rows[0]) > 1 and interval(spread_of(["out-of-round"], rows, ["out-of-round"]))
             far = oval[1] / 4 if oval and oval[1] is not None else far and max(F(0), far / 2)
             return given("", (None, None) if far is None else (F(0), far))
-        kind, = [k for k in ("main", "rod") if self.line[0].startswith(k)]  # =crush: (h1 + h2)/π
-        halves = [self.named["%s %s shell %s crush height" % (kind, half, place)] for half in ("upper", "lower")]
-        ends = [x / p for x in add(*map(interval, halves)) for p in PI_BOUNDS]
-        return given("", (min(ends), max(ends)), conditions=[c for c in halves[0].conditions or () if not lacking([c], halves[1].conditions)])
+        kind = what[1:].split()[0]  # the crush: (h1 + h2)/π
+        upper, lower = (self.read(["%s %s shell %s crush height" % (kind, half, place)]) for half in ("upper", "lower"))
+        if not upper or not lower:
+            return None
+        return given("", ends_of(x / p for x in add(interval(upper), interval(lower)) for p in PI_BOUNDS),
+                     conditions=[c for c in upper.conditions or () if not lacking([c], lower.conditions)])
 
-    # What a verdict rests on.
-    def reading(self, x):
-        """What was read and goes by a name, or a reading that was made of others."""
-        if isinstance(x, str):
-            x = self.named[x]
-            if isinstance(x, Exception):
-                raise x
-        elif x is not None:
-            x = reading_of(x)
-        return x
-
-    def sum_of(self, s, shown_=None):
-        """A sum, its terms as warm as their bodies. A term that is null is what stations show."""
-        terms = []
-        for t in row_of(s, "terms non_negative at_worst")["terms"]:
-            row_of(t, "symbol factor reading needs body")
-            r = shown_ if t["reading"] is None else self.reading(t["reading"])
-            r = warming(t["body"]).of(r) if r and t["body"] else r
-            terms.append((q(t["factor"]), r, conditions_of(t["needs"])))
-        return combined(terms, s["non_negative"], s["at_worst"])
-
-    def check_conditions(self, said, want):
-        said = conditions_of(said) or ()
-        need(len(said) == len(want) and all(a[0] == b[0] and b[1] in (None, a[1]) for a, b in zip(said, want)),
-             "a condition that nobody asks for, or one that is left out")
-
-    def check_sum(self, s, line, place, station=None):
-        """A sum is that of its line, and its terms are what was read at its place. Of a sum at a station,
-        they are what was read there: (plane, direction), from 1."""
-        terms, generic = s["terms"], self.generic(line)[0]
-        barrel, warm = generic == "size barrel", generic == "* bearing warm clearance"
-        need(s["non_negative"] == (generic in SUMS_NOT_BELOW_ZERO), "what may be below zero, or may not")
-        need(len(terms) == 1 or s["at_worst"] == self.worst or station, "doubts that are combined otherwise")
-        if [t["reading"] for t in terms] == [None]:  # what stations show
-            along = generic == "* bearing clearance taper"
-            self.check_conditions(terms[0]["needs"], self.conditions(line.removesuffix(" taper")) if along else [])
-            need(terms[0]["factor"] == "1" and not terms[0]["body"], "another factor")
-            return
-        rules = [r for r in self.rules(line, place) if [of[1] for of in r] == [t["symbol"] for t in terms]]
-        need(len(rules) == 1, "another formula")
-        washers = any("thrust washer" in name for name in [*self.named, *(i["name"] for i in self.d["items"])])
-        need(line != "crankshaft end play" or len(terms) > 2 or not washers, "an end play without its washers")
-        way = []  # where the station is, which the terms of a clearance must state
-        if station and not barrel:
-            said = dict(self.reading(terms[0]["reading"]).conditions)
-            way = [(key, said[key]) for key in ("direction", "plane") if key in said]
-        for t, (factor, symbol, of, names) in zip(terms, rules[0]):
-            if way and "joint" in way[0][1]:
-                of = of.replace(" thickness", " joint thickness")
-            derived = self.rules(of, place) and of != line  # it asks itself for what its terms must state
-            self.check_conditions(t["needs"], ([] if derived or barrel else self.conditions(of)) + way)
-            need(q(t["factor"]) == factor, "another factor")
-            body = self.body(PART_OF[of], "running") if warm else None
-            need((t["body"] and self.warmth(t["body"])) == body, "another temperature, or material")
-            if isinstance(t["reading"], str):
-                name, _, where = t["reading"].partition(", plane ")
-                at_ = "%d, direction %d" % self.station_of(symbol, station, name) if station else ""
-                need(name in names and where == at_, "another reading than its line is made of")
-                continue
-            there = [self.named[n] for n in self.names(of, place) if n in self.named] + [self.value(of, place)]
-            if not any(x and is_same(self.reading(t["reading"]), x) for x in there):
-                if derived and re.search("clearance|barrel|bow|taper|spread", of):
-                    raise NotImplementedError(of)  # it is known by stations, and is part of something else
-                need(False, "a reading that is not what it is made of")
-
-    def station_of(self, symbol, station, name):
-        """Which station a term is: of a barrel the middle, or one before and one behind it, and the ends."""
-        n, (plane, direction) = len(self.planes[name]), station
-        return {"dm": n // 2 + 1, "dm1": n // 2, "dm2": n // 2 + 1, "d1": 1, "d2": n}.get(symbol, plane), direction
-
-    def check_basis(self, b, v):
-        """What a verdict rests on is what its line is made of."""
-        group, place, quantity = v["group"], v["location"], v["quantity"]
-        size = quantity in FORMS and self.generic(group)[0] in NAMED_BY
+    def judged(self, group, place, quantity):
+        """What is judged, and whether of it the smallest or the largest of stations: their rows, and the claims
+        that are made of them together."""
+        size = quantity in FORMS and group in self.named_by
         line = group if size else called(group, "", quantity)
-        generic, read = self.generic(line)[0], line.removesuffix(" grade") + " thickness" * (quantity == "grade")
-        ways = FORMS[quantity] if size and NAMED_BY[generic] == quantity else []
-        self.check_conditions(b["needs"], self.conditions(line) + ways)
-        formula, _, needs = self.fits.get(line, (None, None, None))
-        need(b["non_negative"] == (quantity != "diameter" if size else generic in NOT_BELOW_ZERO or formula == "" and needs != []),
-             "what may be below zero, or may not")
-        need(b["direct"] is None or b["direct"] in self.names(read, place), "another reading than its line's")
-        cold = b["cold"] and row_of(b["cold"], "direct needs sum")
-        if cold:
-            clearance = line.replace(" warm ", " ")
-            need(cold["direct"] in self.names(clearance, place), "another reading than its line's")
-            self.check_conditions(cold["needs"], self.conditions(clearance) if cold["needs"] else [])
-        need(not b["within"] or len(b["within"]["terms"]) == 2, "another formula")
-        for s in filter(None, (b["sum"], b["within"], cold and cold["sum"])):
-            self.check_sum(s, line, place, (1, 1) if generic == "size barrel" else None)
-        if b["stations"]:
-            self.check_stations(b["stations"], line, place, quantity if size else "")
+        spread = lambda claim, rows: spread_of([claim], rows, [claim]) if rows and len(sum(rows, [])) > 1 else None
+        if size:
+            claims, rows = ENDS + ["taper", "out-of-round"], self.rows(line, place)
+            n = {"diameter": len(sum(rows, [])), "taper": len(rows), "out-of-round": len(sum(rows[:1], []))}[quantity]
+            if n < 2:
+                return self.asked(line, place) if quantity == "diameter" else None, [], claims
+            shows = ENDS if quantity == "diameter" else [quantity]
+            ways = FORMS[quantity] if self.named_by[group][0] == quantity else []
+            r = self.asked(line, place, ways, spread_of(shows, rows, claims))
+            return r, rows if quantity == "diameter" else [], claims
+        if quantity == "grade":
+            return self.read(self.names(group + " thickness", place)), [], ENDS
+        if quantity == "compression ratio":
+            return self.ratio(line, place), [], ENDS
+        if line in MASS_SPREADS:
+            every = [self.read([MASS_SPREADS[line] % c]) for c in self.d["engine"]["cylinders"]]
+            return None if None in every else spread("out-of-round", [every]), [], ENDS
+        if line == "deck height spread":
+            return spread("out-of-round", [sum(self.rows("deck height", place), [])]), [], ENDS
+        if line.endswith(" bearing clearance taper"):
+            part_ = line.removesuffix(" taper")
+            rows = self.rows(part_, place)
+            r = spread("taper", rows) if len(rows) > 1 else None
+            return combined([(F(1), r, self.conditions(part_))], True, self.worst), [], ENDS
+        direct, _, total, rows = self.fit(line, place)
+        r = best(direct, total)
+        if r and quantity == "stretch" and bracket(r)[1] + expanded(r) < 0:
+            r = r._replace(unmet=["a bolt that is shorter than when it was new"], non_negative=False)
+        if direct and r is direct:
+            rows = self.rows(line, place)
+            rows = rows if len(sum(rows, [])) > 1 else []
+        return r, rows, ENDS
 
-    def check_stations(self, st, line, place, form):
-        """The stations are all of the part, and what is claimed of them is what the line is."""
-        row_of(st, "of across sums claims shows")
-        generic, of, shows = self.generic(line)[0], [self.names(line, place)], ["smallest", "largest"]
-        claims = ENDS + ["taper", "out-of-round"] if form else ENDS
-        if form and form != "diameter":
-            shows = [form]
-        elif generic == "* bearing clearance taper":
-            of, shows = [self.names(line.removesuffix(" taper"), place)], ["taper"]
-        elif generic == "deck height spread":
-            of, shows = [self.names("deck height", place)], ["out-of-round"]
-        elif generic in MASS_SPREADS:
-            of, shows = [{MASS_SPREADS[generic] % c} for c in self.d["engine"]["cylinders"]], ["out-of-round"]
-        claims = claims if form or len(shows) > 1 else shows
-        need((st["claims"], st["shows"], st["across"]) == (claims, shows, generic == "deck height spread"),
-             "other claims of stations")
-        if not st["sums"]:
-            need(len(st["of"]) == len(of) and all(map(set.__contains__, of, st["of"])), "stations of another part")
-            return
-        part_, = [name for name in self.rules(line, place)[0][0][3] if name in self.planes]
-        rows, barrel = self.planes[part_], generic == "size barrel"
-        in_one = lambda s: ("crown" in dict(s.conditions)["direction"]) != ("joint" in dict(s.conditions)["direction"])
-        directions = [k for k, s in enumerate(rows[0], 1) if barrel or in_one(s)]
-        planes = [1] if barrel else range(1, len(rows) + 1)
-        need(not st["of"] and [len(row) for row in st["sums"]] == [len(directions)] * len(planes), "a station left out")
-        for i, row in zip(planes, st["sums"]):
-            for k, s in zip(directions, row):
-                self.check_sum(s, line, place, (i, k))
-
-    def stations_of(self, of, across, sums, claims, shows):
-        if sums:
-            planes = [[self.sum_of(s) for s in row] for row in sums]
-            need(all(s and not s.unmet for s in sum(planes, [])), "stations that are not known")
-        elif len(of) == 1:
-            planes = self.planes[of[0]]
-            planes = [sum(planes, [])] if across else planes
-        else:
-            planes = [[self.reading(n) for n in of]]
-        return shows, planes, claims
-
-    def judged(self, b, stations):
-        """The reading that is judged, and the direct one."""
-        seen = stations and spread_of(*stations)
-        inside = b["sum"] and None in [t["reading"] for t in b["sum"]["terms"]]
-        total = b["sum"] and self.sum_of(b["sum"], seen)
-        direct = self.reading(b["direct"])
-        need(direct is None or not (b["volumes"] or b["cold"] or seen and not inside), "two direct readings")
-        if b["volumes"]:
-            direct = self.ratio(**b["volumes"])
-        elif b["cold"]:
-            cold = b["cold"]
-            sizes = cold["sum"] or b["sum"]
-            terms = [(F(1), self.reading(cold["direct"]), conditions_of(cold["needs"]))]
-            for t in sizes["terms"]:
-                if t["body"]:
-                    c = warming(t["body"])
-                    c.factor -= 1
-                    terms.append((q(t["factor"]), c.of(self.reading(t["reading"])), ()))
-            direct = combined(terms, worst=sizes["at_worst"])
-        elif seen and not inside:
-            direct = seen
-        if direct:
-            unmet = lacking(conditions_of(b["needs"]), direct.conditions) + (direct.unmet or [])
-            direct = direct._replace(unmet=unmet, conditions=None,
-                                     non_negative=direct.non_negative or b["non_negative"])
-        if b["within"]:
-            inner = self.sum_of(b["within"])
-            direct = best(direct, inner) if direct and not direct.unmet else inner
-        return best(direct, total), direct
-
-    def ratio(self, **v):
-        """A compression ratio: (V + Vc)/Vc, with V = π/4·B²·S
-        and Vc = chamber + dish + π/4·(G²·s + B²·h)."""
-        lines = row_of(v.pop("from"), "bore stroke deck")
-        v = {k: bounds(b) for k, b in v.items()}
-        for key, b in v.items():
-            line = lines.get(key)
-            if line:
-                was = interval(self.made.get(line) or self.made.get(line + " diameter") or self.reading(line))
-                was = turned(was) if key == "deck" and was else was
-            else:
-                each = "compression.chambers." + self.place
-                was = self.size(each if key == "chamber" and each in self.stated else "compression." + key)
-            need(was is not None and b == was, "another size")
-        cylinder = lambda diameter, height: ends_of(p / 4 * d * d * h for p in PI_BOUNDS for d in diameter for h in height)
+    def ratio(self, line, place):
+        """A compression ratio: (V + Vc)/Vc, with V = π/4·B²·S and Vc = chamber + dish + π/4·(G²·s + B²·h)."""
+        deck = self.value("deck piston height", place)  # a crown that stands over the deck is below zero here
+        v = {"bore": interval(self.asked("cylinder", place)), "stroke": interval(self.value("crankpin stroke", place)),
+             "deck": deck and turned(interval(deck) or (None, None))}
+        for key in ("bore", "stroke", "deck", "gasket_bore", "gasket_thickness", "chamber", "dish"):
+            text = self.stated.get("compression.%ss.%s" % (key, place), self.stated.get("compression." + key))
+            v[key] = bounds_of(text) if text else v.get(key)
+        if None in v.values() or None in sum(v.values(), ()):
+            return None
+        cylinder = lambda across, high: ends_of(p / 4 * d * d * h for p in PI_BOUNDS for d in across for h in high)
         swept, over = cylinder(v["bore"], v["stroke"]), v["chamber"]
-        gasket, deck = cylinder(v["gasket_bore"], v["gasket_thickness"]), cylinder(v["bore"], v["deck"])
-        for x in (v["dish"], gasket, deck):
+        for x in (v["dish"], cylinder(v["gasket_bore"], v["gasket_thickness"]), cylinder(v["bore"], v["deck"])):
             over = add(over, x)
-        need(over[0] > 0 and min(v[k][0] for k in ("bore", "stroke", "gasket_bore")) > 0, "no volume left")
+        if over[0] <= 0 or min(v[k][0] for k in ("bore", "stroke", "gasket_bore")) <= 0:
+            return None
         return given("", (swept[0] / over[1] + 1, swept[1] / over[0] + 1))
 
     # What else the job states.
@@ -1204,39 +1121,39 @@ class Checker:
         for key, name in self.stated.items():
             if re.fullmatch(r"fits\[\d+\]\.name", key):
                 fit = key.removesuffix("name")
-                self.fits[name] = (self.stated.get(fit + "formula", ""), under(fit + "lines."), sorted(under(fit + "needs.").items()))
+                self.fits[name] = (self.stated.get(fit + "formula", ""), under(fit + "lines."),
+                                   sorted(under(fit + "needs.").items()))
             shell = re.fullmatch(r"shells\.(\w+)\.(?:walls|undersizes\.(.+))\.(upper|lower|both)\.(.+)", key)
             if shell:
                 self.walls[shell[1], shell[3], " ".join(filter(None, (shell[2], shell[4])))] = key
         self.without = [t for k, t in self.stated.items() if k.startswith("bobweight.without[")]
         self.worst = self.stated.get("combine") == "at worst"
+        self.spell()
 
     def size(self, key):
         """The bounds of a size that the job states."""
         return bounds_of(self.stated[key])
 
     def body(self, name, when):
-        """How warm a part is, or an instrument, and how it grows: (material, coefficient, temperature's name, temperature)."""
-        material, with_ = self.stated["warmth.%s.material" % name], self.stated["warmth.%s.%s" % (name, when)]
-        return material, self.size("materials." + material), with_, self.size("temperatures." + with_)
+        """How warm a part is, or an instrument, and how it grows; None where the job does not say."""
+        key = "warmth.%s." % name
+        if key + when not in self.stated:
+            return None
+        material, with_ = self.stated[key + "material"], self.stated[key + when]
+        return Body(material, self.size("materials." + material), with_, self.size("temperatures." + with_))
 
-    def warmth(self, body):
-        row_of(body, "material per_kelvin with temperature")
-        return body["material"], bounds(body["per_kelvin"]), body["with"], tuple(map(kelvins, body["temperature"]))
-
-    def check_corrected(self, name, with_, corrected):
-        """A part of which a temperature was stated is corrected to 20 °C by what it was measured with."""
+    def bodies(self, name, with_):
+        """A part of which a temperature was stated is corrected to 20 °C by what it was measured with: it, the
+        instrument and what that was set on. None for another."""
         e = self.d["engine"]
         places = sum((e[k] or [] for k in ("mains", "cylinders", "decks")), [""]) + [p["name"] for p in e["pins"] or []]
         part_ = next((p for line, p in PART_OF.items() if "warmth.%s.measured" % p in self.stated
                       and name in at_places(line, places)), None)
-        need(bool(corrected) == bool(part_ and with_), "corrected to 20 °C or not")
-        if corrected:
-            row_of(corrected, "part instrument master")
-            instrument, master = self.body(with_, "measured"), self.instruments[with_]["set_on"]
-            master = self.body(master, "measured") if master else instrument[:2] + ("", (F(0), F(0)))
-            need([self.warmth(corrected[k]) for k in ("part", "instrument", "master")]
-                 == [self.body(part_, "measured"), instrument, master], "another temperature, or material")
+        if not part_ or not with_:
+            return None
+        instrument, master = self.body(with_, "measured"), self.instruments[with_]["set_on"]
+        master = self.body(master, "measured") if master else instrument._replace(with_="", temperature=(F(0), F(0)))
+        return self.body(part_, "measured"), instrument, master
 
     def wall(self, kind, half, grade):
         """The wall of a grade of shell, as it is stated, or thicker by half the undersize; None if it is not."""
@@ -1252,50 +1169,46 @@ class Checker:
     # Verdicts.
     def check_verdicts(self):
         d = self.d
-        need(len(d["rests_on"]) == len(d["verdicts"]) == sum(len(g["readings"]) for g in d["groups"]),
-             "a basis for each verdict")
-        rest = iter(zip(d["verdicts"], d["rests_on"]))
+        need(len(d["limits"]) == len(d["verdicts"]) == sum(len(g["readings"]) for g in d["groups"]),
+             "limits of each verdict")
+        rest = iter(zip(d["verdicts"], map(bounds, d["limits"])))
         for g in d["groups"]:
             asked = []
             for r in g["readings"]:
-                v, b = next(rest)
+                v, limits = next(rest)
                 name = called(v["group"], v["location"], v["quantity"])
                 at(name)
                 need(r["tolerance"] == g["limits"].partition(" (")[0] or g["limits"] == "by grade",
                      "the limits of a group")
                 need((v["group"], v["quantity"]) == (g["name"], g["quantity"]) and name not in self.found,
                      "a verdict out of its group")
-                self.found[name], self.basis[name] = (v, r), b
-                self.line, self.place = (g["name"], g["quantity"]), v["location"]
-                row_of(b, "limits needs direct non_negative cold sum within stations end volumes")
-                asked.append(g["quantity"] == "grade" or b["limits"])
+                self.found[name], self.limits[name] = (v, r), limits
+                asked.append(g["quantity"] == "grade" or limits)
                 try:
-                    self.check_verdict(v, r, b, name)
+                    self.check_verdict(v, r, limits)
                     self.checked["verdicts"] += 1
                 except NotImplementedError as e:
                     self.open.append("%s, %s: what it is made from, %s" % (name, v["verdict"], e))
-            need(len({str(a) for a in asked}) < 2 or g["quantity"] in ("stretch", "length"), "one line with several limits")
+            need(len({str(a) for a in asked}) < 2 or g["quantity"] in ("stretch", "length"),
+                 "one line with several limits")
 
-    def check_verdict(self, v, r, b, name):
-        limits = bounds(b["limits"])
+    def check_verdict(self, v, r, limits):
         self.check_shown(limits, v["tolerance"], r["tolerance"], False)
-        self.check_basis(b, v)
         if v["quantity"] == "grade" and limits != (None, None):
             kind, half, _ = v["group"].split()
-            need(limits in [self.wall(kind, half, x["grade"]) for s in self.d["shells"] if s["bearings"] == kind + " bearing"
-                            for x in s["choices"] if (x["location"], x["half"]) == (v["location"], half)], "another wall than that of the grade")
-        stations = b["stations"] and self.stations_of(**b["stations"])
-        made, direct = self.judged(b, stations)
-        self.made[name] = made
+            need(limits in [self.wall(kind, half, x["grade"]) for s in self.d["shells"] for x in s["choices"]
+                            if (s["bearings"], x["location"], x["half"]) == (kind + " bearing", v["location"], half)],
+                 "another wall than that of the grade")
+        made, rows, claims = self.judged(v["group"], v["location"], v["quantity"])
         need(r["taken"] == (made is not None), "taken or not")
         i, proves = known(made) if made else ((None, None), False)
         self.check_shown(i, v["measured"], r["measured"], True)
         word = judge(i if proves else None, limits)
-        if b["end"] is not None:
-            need(word == "undecided" and proves and b["end"] in stations[0], "an end beside a verdict")
-            off, u, _ = shown(b["end"], *stations[1:])
-            word = judge(add(off, (-u, u)), limits)
-            need(word in ("below limit", "above limit"), "an end that is not outside")
+        for end in ENDS if word == "undecided" and proves and rows else ():
+            off, u, _ = shown(end, rows, claims)  # of which one alone may be proven outside
+            if word == "undecided":
+                word = judge(add(off, (-u, u)), limits)
+                word = "undecided" if word == "conforming" else word
         if r["slip"]:
             word = "undecided"
             self.checked["slips questioned"] += 1
@@ -1502,8 +1415,8 @@ class Checker:
                 served, stock = check_purchase(s["purchase"])
                 self.checked["purchases"] += 1
             at_ = [l["location"] for l in s["locations"]]
-            need(sorted(c["location"] for c in s["choices"]) == sorted(2 * at_)
-                 and set(s["held_back"]) <= set(at_), "a shell for each half")
+            need(sorted(c["location"] for c in s["choices"]) == sorted(2 * at_) and set(s["held_back"]) <= set(at_),
+                 "a shell for each half")
             for l in s["locations"]:
                 where = l["location"]
                 at(called(s["bearings"], where, "shells"))
@@ -1533,31 +1446,19 @@ class Checker:
 
     def check_sizes(self, s, location, halves):
         """Shells chosen by sizes are inside with every size that their location and they may have."""
-        where, kind = s["bearings"] + " " + location, s["bearings"].split()[0]
+        kind = s["bearings"].split()[0]
         sites = {x["location"]: x for x in s["rests_on"] or []}
         need(location in sites and len(sites) == len(s["rests_on"]), "sizes of another location")
-        site, walls, size = sites[location], [], {}
-        needs = conditions_of(site["needs"])
-        for key, of in (("housing", "bore"), ("journal", "journal")):
-            r = self.reading(site[key])
-            need(site[key].startswith("%s %s " % (kind, of))
-                 and (site[key].endswith(" " + location) or key == "journal"), "sizes of another location")
-            need(key == "journal" or {what for what, _ in needs} == {"bolts", "shells"}
-                 and not lacking(needs, r.conditions), "a condition of the housing")
-            size[key] = interval(r)
-        limits = tuple(x and q(x) for x in site["limits"])
-        clearance = called(s["bearings"], location, "clearance")
-        need(clearance not in self.basis or bounds(self.basis[clearance]["limits"]) == limits, "other limits")
-        for w in site["walls"]:
-            lo, hi = map(q, w["wall"])
-            need(self.wall(kind, w["half"], w["grade"]) == (lo, hi), "another wall than is stated")
-            walls.append((w["grade"], w["half"], (lo, hi)))
-        need(len(set(walls)) == len(walls), "a wall twice")
+        site, (housing, journal) = sites[location], (
+            interval(self.asked("%s %s" % (kind, of), location)) for of in ("bore", "journal"))
+        limits, between = self.limits[called(s["bearings"], location, "clearance")], add(housing, journal, F(-1))
+        walls = [(w["grade"], w["half"], self.wall(kind, w["half"], w["grade"])) for w in site["walls"]]
+        need(len(set(walls)) == len(walls) and all(wall for _, _, wall in walls), "a wall twice, or not stated")
         thin = {grade: min(wall[0] for g, _, wall in walls if g == grade) for grade, _, _ in walls}
         rank, inside = {g: n for n, g in enumerate(sorted(thin, key=thin.get))}, {}
         for u, upper, t1 in walls:
             for w, lower, t2 in walls:
-                c = add(add(add(size["housing"], size["journal"], F(-1)), t1, F(-1)), t2, F(-1))
+                c = add(add(between, t1, F(-1)), t2, F(-1))
                 if (upper != "lower" and lower != "upper" and abs(rank[u] - rank[w]) <= site["mix"]
                         and judge(c, limits) == "conforming"):
                     inside[u, w] = abs(sum(c) / 2 - q(site["wanted"]))
@@ -1762,13 +1663,6 @@ class Component:
 
 
 # The record as a text.
-def unsealed(text):
-    """The text of a record without its blanks and its digest, and the digest."""
-    text = re.sub(r'("(?:[^"\\]|\\.)*")|\s+', lambda m: m.group(1) or "", text)
-    head, _, tail = text.rpartition(',"digest":"')
-    return head, tail
-
-
 def load(text):
     def once(pairs):
         need(len(dict(pairs)) == len(pairs), "a key twice")
@@ -1789,7 +1683,8 @@ def check(text, sealed=True):
     try:
         d = load(text)
         if sealed:
-            head, tail = unsealed(text)
+            bare = re.sub(r'("(?:[^"\\]|\\.)*")|\s+', lambda m: m.group(1) or "", text)  # without its blanks
+            head, _, tail = bare.rpartition(',"digest":"')
             need(tail == 'sha256:%s"}' % hashlib.sha256(head.encode()).hexdigest(),
                  "the digest is not that of the record")
         return Checker(d).run()
@@ -1800,7 +1695,7 @@ def check(text, sealed=True):
 
 
 def main(args):
-    sealed, status, total, open_ = "-unsealed" not in args, 0, Counter(), Counter()
+    sealed, status, total, left = "-unsealed" not in args, 0, Counter(), 0
     for name in [a for a in args if a != "-unsealed"] or ["-"]:
         text = sys.stdin.read() if name == "-" else open(name, encoding="utf-8").read()
         try:
@@ -1809,15 +1704,13 @@ def main(args):
             print("%s: refused: %s" % (name, e))
             status = 1
             continue
-        total.update(c.checked)
-        total["records"] += 1
+        total.update(c.checked, records=1)
+        left += len(c.open)
         for what in c.open:
             print("%s: not checked: %s" % (name, what))
-            open_[what] += 1
-            if status != 1 and any(word in what for word in (" conforming:", " limit:", " proven:")):
+            if status != 1 and re.search(" (conforming|limit|proven):", what):
                 status = 3
-    print("checked: " + ", ".join("%d %s" % (n, k) for k, n in total.items())
-          + "; not checked: %d" % sum(open_.values()))
+    print("checked: " + ", ".join("%d %s" % (n, k) for k, n in total.items()) + "; not checked: %d" % left)
     print("never checked: whether the readings are true; advice, remedies, workings, drawings, films and "
           "the steps of the plan, which the digest alone binds")
     return status

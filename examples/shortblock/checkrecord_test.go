@@ -66,6 +66,49 @@ func jobOf(t *testing.T, name string) string {
 	return string(src)
 }
 
+// warmed is the mill race's engine warm: with a strip that its walls contradict, strips at several
+// places, and a fit of its own of what is known station by station.
+func warmed(race string) string {
+	const warmth = `[temperatures]
+hot = "85..95 °C"
+
+[materials]
+light = "22..23 ppm"
+steel = "11..12 ppm"
+
+[warmth]
+block = { material = "light", running = "hot" }
+crankshaft = { material = "steel", running = "hot" }
+"main shells" = { material = "steel", running = "hot" }
+
+[measure."main bearing warm clearance"]
+limits = "0.04..0.12 mm"
+
+`
+	const fit = `
+[[fits]]
+name = "hull gap"
+formula = "g = 2c + b - D"
+at = ["1", "2", "3"]
+limits = "-56..-54 mm"
+lines = { c = "main bearing clearance", b = "main bore barrel", D = "main bore" }
+`
+	return strings.NewReplacer(
+		"inspect = [", `inspect = ["main bearing warm clearance", `, "[measure.passage]", warmth+"[measure.passage]",
+		`{ 2 = "0.030..0.050 mm" }`, `{ 1 = "0.030; 0.030..0.050 mm", 2 = "0.030..0.050; 0.030; 0.050..0.080 mm", 3 = "0.020..0.030 mm" }`,
+	).Replace(race) + fit
+}
+
+// shortBolt is the lock gate's engine with a bolt that measures shorter than when it was new.
+func shortBolt(t *testing.T) string {
+	t.Helper()
+	source, err := job.Demonstration("lock-gate")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.Replace(string(source), `1a = "44.32 mm"`, `1a = "44.02 mm"`, 1)
+}
+
 // TestCheckedFromOutside: a program that shares no code with this module works every claim
 // out again, of the demonstrations and of generated jobs. What it does not check, it names.
 func TestCheckedFromOutside(t *testing.T) {
@@ -80,6 +123,7 @@ func TestCheckedFromOutside(t *testing.T) {
 		"ice-house": jobOf(t, "ice-house"),
 		"well-pump": pump, "well-pump-at-worst": "combine = \"at worst\"\n" + pump,
 		"mill-race": race, "mill-race-outside": strings.Replace(race, "0.015..0.070 mm", "0.0500..0.0575 mm", 1),
+		"mill-race-warm": warmed(race), "short-bolt": shortBolt(t),
 	} {
 		files = append(files, recordOf(t, folder, name, source))
 	}

@@ -86,7 +86,7 @@ type Finding struct {
 	Working   *units.Working // the arithmetic, if there is any to check
 	Drawing   *Drawing       // nil if there is nothing to draw
 
-	basis basis // what the verdict rests on
+	limits func(text []byte) []byte // appends the exact limits, as the record in JSON has them
 }
 
 // A Drawing places a reading and its limits on a scale from 0 to 1 that all

@@ -231,7 +231,6 @@ func (j *Job) boltGroup(set boltSet) (g Group, ok bool) {
 		}
 		a := measure.Assess(sum.Reading(), limits)
 		f := found(subject{g.Name, c.bolt, g.Quantity}, a, toleranceRange(a.Tolerance, u, places), u, places)
-		f.basis = valueBasis(a.Reading, limits, value[units.LengthDim]{sum: &sum})
 		if f.Taken {
 			f.How = c.entry.told(c.entry.reading.How(u))
 		}

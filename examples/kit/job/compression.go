@@ -105,22 +105,21 @@ func ratioAt(j *Job, m *measured, location string) value[units.RatioDim] {
 	if j.compression == nil {
 		return value[units.RatioDim]{open: "write the volumes, the stroke and the gasket under [compression]"}
 	}
-	v := &volumesBasis{of: j.compression.Compression}
-	c := &v.of
+	c := j.compression.Compression
 	c.Chamber = j.compression.chambers[location]
 	if bore := j.line("cylinder"); c.Bore.IsEmpty() {
 		size := bore.asked(j.sized("cylinder", location))
 		if size.Taken() && len(size.Unmet()) > 0 {
 			return value[units.RatioDim]{open: size.Problem()}
 		}
-		c.Bore, v.bore = size.Interval(), itemName("cylinder", location, "")
+		c.Bore = size.Interval()
 	}
 	if c.Stroke.IsEmpty() {
-		c.Stroke, v.stroke = j.known("crankpin stroke", location).Interval(), j.nameAt("crankpin stroke", location)
+		c.Stroke = j.known("crankpin stroke", location).Interval()
 	}
 	if c.Deck.IsEmpty() {
 		// A crown that stands over the deck is above zero there, and below zero here.
-		c.Deck, v.deck = j.known("deck piston height", location).Interval().Neg(), j.nameAt("deck piston height", location)
+		c.Deck = j.known("deck piston height", location).Interval().Neg()
 	}
 	ratio, err := c.Ratio()
 	if err != nil {
@@ -131,11 +130,5 @@ func ratioAt(j *Job, m *measured, location string) value[units.RatioDim] {
 		return value[units.RatioDim]{open: err.Error()}
 	}
 	w.Name = itemName(m.group, location, m.quantity)
-	return value[units.RatioDim]{reading: measure.Given(ratio, "from volumes"), how: "from bore, stroke, deck, gasket and volumes", working: &w, volumes: v}
-}
-
-// nameAt is what a line is called at the place of another one.
-func (j *Job) nameAt(line, location string) string {
-	m := j.line(line)
-	return itemName(m.group, j.placeOf(m, location), m.quantity)
+	return value[units.RatioDim]{reading: measure.Given(ratio, "from volumes"), how: "from bore, stroke, deck, gasket and volumes", working: &w}
 }

@@ -64,19 +64,6 @@ func (e *Engine) placesOf(at []string, group, location string) []string {
 	return nil
 }
 
-// beside are a location, and the pin of a rod or the rods of a pin.
-func (e *Engine) beside(location string) []string {
-	for _, p := range e.Pins {
-		if p.Name == location {
-			return append([]string{location}, p.Rods...)
-		}
-		if slices.Contains(p.Rods, location) {
-			return []string{location, p.Name}
-		}
-	}
-	return []string{location}
-}
-
 // pinNames are the names of the pins.
 func (e *Engine) pinNames() []string {
 	var names []string

@@ -68,12 +68,14 @@ func toleranceRange[D units.Dimension](limits units.Interval[D], u units.Unit[D]
 // found makes an assessment a finding, with the toleranceRange of its limits. One that would
 // prove something if its conditions were met shows what that is, and stays undecided.
 func found[D units.Dimension](s subject, a measure.Assessment[D], within Range, u units.Unit[D], places int32) Finding {
+	limits := a.Tolerance // alone, so that the rest is not kept
 	f := Finding{
 		Group: s.group, Location: s.location, Quantity: s.quantity,
 		Measured:  Range{Text: "not measured"},
 		Tolerance: within,
 		Verdict:   a.Verdict,
 		Taken:     a.Reading.Taken(),
+		limits:    func(text []byte) []byte { return measure.AppendBounds(text, limits) },
 	}
 	if !f.Taken {
 		return f

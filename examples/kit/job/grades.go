@@ -72,7 +72,6 @@ func (j *Job) gradeGroups(set *shellSet, list []chosen) []Group {
 			r := m.taken[c.location].whole(m.states)
 			a := measure.Assess(r, wall)
 			f := found(subject{g.Name, c.location, g.Quantity}, a, toleranceRange(a.Tolerance, u, places), u, places)
-			f.basis = valueBasis(r, wall, value[units.LengthDim]{called: itemName(m.group, c.location, m.quantity)})
 			switch {
 			case wall.IsEmpty():
 				f.Advice = "which grade is called for is open"

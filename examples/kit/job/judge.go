@@ -124,15 +124,13 @@ func stated[D units.Dimension](m *measured, r measure.Reading[D]) measure.Readin
 type fitting struct {
 	location string
 	clearance.Fit
-	entry    entry                         // the reading made where it is
-	direct   measure.LengthReading         // the same, as the instrument has it
-	ends     []measure.LengthReading       // the least and the greatest of what was read, of several places
-	within   *measure.Sum[units.LengthDim] // by the bore inside its shells, where direct is that, or bears it out; nil elsewhere
-	read     measure.LengthReading         // what direct was before
-	stations stationed                     // the sum at each of several stations, in place of Sum
-	slipped  []string                      // what its readings may have been meant as
-	final    clearance.Fit                 // the fit that is judged
-	computed measure.LengthReading         // what its terms come to
+	entry    entry                   // the reading made where it is
+	direct   measure.LengthReading   // the same, as the instrument has it
+	ends     []measure.LengthReading // the least and the greatest of what was read, of several places
+	stations stationed               // the sum at each of several stations, in place of Sum
+	slipped  []string                // what its readings may have been meant as
+	final    clearance.Fit           // the fit that is judged
+	computed measure.LengthReading   // what its terms come to
 }
 
 // fittingAt is what is judged of a line's quantity at one of its places.
@@ -265,7 +263,6 @@ func (j *Job) fitGroup(m *measured, quantity string) Group {
 		a := measure.Assess(x.final.BestBeside(x.computed), limits)
 		all = append(all, a.Reading.Interval())
 		f := found(subject{g.Name, x.location, g.Quantity}, a, within, u, places)
-		f.basis = j.basis(m, quantity, x, a)
 		if end, which, ok := x.outside(a); ok {
 			by, _ := end.Outside()
 			f.Verdict, a.Verdict, f.Advice = end.Verdict, end.Verdict, "by "+reading(by, u, places)+" where it is "+which

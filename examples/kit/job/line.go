@@ -25,7 +25,6 @@ type line struct {
 	filed    bool     // a ring's gap, which a file makes wider
 	also     []string // other lines that it can be known by, which are not offered
 	each     eachOf   // that sum at each of several stations of a part
-	across   acrossOf // of a sum that is what the stations of its term show
 	needs    []fact   // what must be said of how it was read
 	body     string   // the part that it is a size of, with whose temperature it changes
 	many     bool     // of a plain size: it may be read at several places of the part

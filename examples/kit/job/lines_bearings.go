@@ -49,7 +49,7 @@ func bearingLines(group, part, housing string, where, pins places) []line {
 		line{group: group, quantity: "clearance", where: where, form: direct, always: true, before: Final, kinds: []string{crushStrip},
 			needs: []fact{boltsDone, notTurned, wipedOff}, terms: sizes, also: others, fit: bearingFit, each: bearingParts,
 			how: "a strip along the journal, oil wiped off, cap tightened as for assembly, crank not turned; or bore, walls and journal by size", remedy: bearingRemedy},
-		line{group: group, quantity: "clearance taper", where: where, form: direct, before: Final, terms: []string{group + " clearance"}, fit: tapered, across: showsTaper,
+		line{group: group, quantity: "clearance taper", where: where, form: direct, before: Final, terms: []string{group + " clearance"}, fit: tapered,
 			how: "strip read at several places along it: largest less smallest", remedy: bearingRemedy},
 		line{group: group, quantity: "warm clearance", where: where, form: direct, before: Final, terms: append([]string{group + " clearance"}, sizes...), also: others, fit: warmFit, each: warmParts, warm: true,
 			how: "the clearance, with each part as warm as it is when the engine runs", remedy: bearingRemedy})
@@ -83,8 +83,7 @@ func (x *fitting) inShells(j *Job, m *measured) {
 		r = measure.Compare(x.Direct, r).Best()
 	}
 	if r.String() != x.Direct.String() {
-		x.Direct, x.ends, x.within = r, nil, &sum
-		x.read, x.direct = x.direct, r
+		x.Direct, x.ends, x.direct = r, nil, r
 	}
 }
 
@@ -120,12 +119,10 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 		}
 	}
 	var sums []measure.Sum[units.LengthDim]
-	var rows [][]measure.Sum[units.LengthDim]
 	var unread []string
 	atCrown := false
 	for i := range be.along {
 		var plane []clearance.MeasuredBearing
-		var row []measure.Sum[units.LengthDim]
 		for k, direction := range bore.directions {
 			crown, joint := strings.Contains(direction, "crown"), strings.Contains(direction, "joint")
 			if crown == joint {
@@ -153,9 +150,9 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 			}
 			fit := b.Fit()
 			fit.Sum.Name = name
-			sums, plane, row = append(sums, fit.Sum), append(plane, b), append(row, fit.Sum)
+			sums, plane = append(sums, fit.Sum), append(plane, b)
 		}
-		planes, rows = append(planes, plane), append(rows, row)
+		planes = append(planes, plane)
 	}
 	if !atCrown {
 		return stationed{}
@@ -170,7 +167,7 @@ func (j *Job) bearingStations(sizes []string, location string, bodies map[string
 	}
 	p.ends = []measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}
 	p.how = fmt.Sprintf("the least to the greatest of %d stations, from their sizes", len(sums))
-	p.steps, p.sums = j.workingsOf(sums), rows
+	p.steps = j.workingsOf(sums)
 	return p
 }
 

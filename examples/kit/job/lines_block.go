@@ -26,7 +26,7 @@ func blockLines() []line {
 			how: "a straight edge along, across and from corner to corner; the thickest blade under it", remedy: shopRemedy},
 		{group: "deck", quantity: "height", where: atDecks, form: plain, many: true, before: Choose, kinds: heightKinds, body: ofBlock,
 			how: "from the crankshaft's centre to the deck, at each end and on both sides", remedy: shopRemedy},
-		{group: "deck", quantity: "height spread", where: atDecks, form: direct, before: Choose, terms: []string{"deck height"}, fit: spreadFit, across: showsSpread,
+		{group: "deck", quantity: "height spread", where: atDecks, form: direct, before: Choose, terms: []string{"deck height"}, fit: spreadFit,
 			how: "largest height less smallest", remedy: shopRemedy},
 		{group: "deck", quantity: "piston height", where: atCylinders, form: signed, before: Final, kinds: []string{"depth gauge", "dial", "gauge"},
 			terms: []string{"crankpin stroke", "rod length", "piston compression height", "deck height"}, fit: pistonHeightFit,

@@ -124,10 +124,9 @@ func (j *Job) ratioGroup(m *measured) Group {
 		if m.quotient != nil {
 			return m.quotient(j, m, location)
 		}
-		v := value[units.RatioDim]{reading: stated(m, m.taken[location].ratio), needs: m.conditions()}
+		v := value[units.RatioDim]{reading: stated(m, m.taken[location].ratio)}
 		if v.reading.Taken() {
 			e := m.taken[location]
-			v.read = e.ratio
 			v.how = e.reading.How(j.show.length) + ", over " + e.over.Written(j.show.length)
 		}
 		if !m.taken[location].sure {

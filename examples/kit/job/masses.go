@@ -145,16 +145,14 @@ func (j *Job) massSlipsOf(m *measured, location string) (all []string) {
 func spreadOf(j *Job, m *measured, _ string) value[units.MassDim] {
 	part := j.line(m.terms[0])
 	var all []measure.Reading[units.MassDim]
-	var missing, names []string
+	var missing []string
 	for _, location := range part.at {
-		names = append(names, itemName(part.group, location, part.quantity))
 		r := part.taken[location].mass
 		if !r.Taken() {
 			missing = append(missing, location)
 		}
 		all = append(all, r)
 	}
-	stations := stationsBasis[units.MassDim]{of: names, claims: []measure.Claim{measure.OutOfRound}, shows: []measure.Claim{measure.OutOfRound}}
 	if len(missing) > 0 {
 		return value[units.MassDim]{open: fmt.Sprintf("still to weigh: %s of %s", part.name(), strings.Join(missing, ", "))}
 	}
@@ -163,7 +161,7 @@ func spreadOf(j *Job, m *measured, _ string) value[units.MassDim] {
 	if err != nil {
 		return value[units.MassDim]{open: err.Error()}
 	}
-	return value[units.MassDim]{reading: s.Find(measure.OutOfRound), stations: &stations, how: fmt.Sprintf("the largest of %d less the smallest", len(all))}
+	return value[units.MassDim]{reading: s.Find(measure.OutOfRound), how: fmt.Sprintf("the largest of %d less the smallest", len(all))}
 }
 
 // bobweightTable says how bobweights are made up.
@@ -234,7 +232,7 @@ func bobweightAt(j *Job, m *measured, location string) value[units.MassDim] {
 		return value[units.MassDim]{open: "still to weigh: " + strings.Join(missing, ", ")}
 	}
 	w := sum.Working(j.show.mass)
-	return value[units.MassDim]{reading: sum.Reading(), sum: &sum, how: "from what was weighed", working: &w}
+	return value[units.MassDim]{reading: sum.Reading(), how: "from what was weighed", working: &w}
 }
 
 // massUnits are the units that a mass may have been meant in.

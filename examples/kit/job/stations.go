@@ -198,7 +198,6 @@ type stationed struct {
 	sum   *measure.Sum[units.LengthDim] // another sum of the same, in its place; nil where the stations make it
 	how   string
 	steps []units.Working
-	sums  [][]measure.Sum[units.LengthDim] // at each station, by plane and direction; for the record in JSON
 }
 
 // eachOf makes the sum that a line is at each station of a place.
@@ -297,13 +296,12 @@ func barrels(j *Job, m *measured, location string) (p stationed) {
 		return p
 	}
 	var each []measure.LengthReading
-	var row []measure.Sum[units.LengthDim]
 	for k := range e.along[0] {
 		sum := barrel(e, k, j.atWorst)
 		if k < len(part.directions) {
 			sum.Name = part.directions[k]
 		}
-		each, row = append(each, sum.Reading()), append(row, sum)
+		each = append(each, sum.Reading())
 		p.steps = append(p.steps, sum.Working(j.show.length))
 	}
 	s, err := measure.NewStations([][]measure.LengthReading{each}, measure.Smallest, measure.Largest)
@@ -311,7 +309,6 @@ func barrels(j *Job, m *measured, location string) (p stationed) {
 		return stationed{}
 	}
 	p.ends, p.how = []measure.LengthReading{s.Find(measure.Smallest), s.Find(measure.Largest)}, fmt.Sprintf("the least to the greatest of %d directions", len(each))
-	p.sums = [][]measure.Sum[units.LengthDim]{row}
 	return p
 }
 
@@ -330,29 +327,6 @@ func tapered(j *Job, m *measured, location string) clearance.Fit {
 	sum.Terms[0].Needs = part.conditions()
 	sum.NonNegative = true
 	return clearance.Fit{Sum: sum}
-}
-
-// acrossOf says which stations a sum of one term shows.
-type acrossOf func(j *Job, m *measured, location string) *stationsBasis[units.LengthDim]
-
-// showsTaper is acrossOf what tapered finds.
-func showsTaper(j *Job, m *measured, location string) *stationsBasis[units.LengthDim] {
-	return j.showing(m, location, false, measure.Taper)
-}
-
-// showsSpread is acrossOf what spreadFit finds.
-func showsSpread(j *Job, m *measured, location string) *stationsBasis[units.LengthDim] {
-	return j.showing(m, location, true, measure.OutOfRound)
-}
-
-// showing is what the stations of a line's first term show.
-func (j *Job) showing(m *measured, location string, across bool, claim measure.Claim) *stationsBasis[units.LengthDim] {
-	part := j.line(m.terms[0])
-	if len(slices.Concat(part.taken[location].along...)) < 2 {
-		return nil
-	}
-	claims := []measure.Claim{claim}
-	return &stationsBasis[units.LengthDim]{of: []string{itemName(part.group, location, part.quantity)}, across: across, claims: claims, shows: claims}
 }
 
 // implausible says what a reading, or one of several stations, may have been meant as: by

@@ -12,14 +12,6 @@ type value[D units.Dimension] struct {
 	open    string         // what keeps it from being known
 	working *units.Working // nil if there is no arithmetic to check
 	slip    string         // what it may have been meant as
-
-	called string              // what the reading is called
-	read   measure.Reading[D]  // as the instrument has it, where the reading says whether that states what it needs
-	needs  []measure.Condition // that it has to state
-
-	sum      *measure.Sum[D]   // that it is; nil for one that was read, or is no sum
-	stations *stationsBasis[D] // that it is made from; nil where it is made from none
-	volumes  *volumesBasis     // that it is the quotient of; nil for what is none
 }
 
 // valueGroup judges a line of any dimension at each of its places.
@@ -37,8 +29,7 @@ func valueGroup[D units.Dimension](m *measured, u units.Unit[D], places int32, l
 		all = append(all, v.reading.Interval())
 		a := measure.Assess(v.reading, limits)
 		f := found(subject{g.Name, location, g.Quantity}, a, within, u, places)
-		v.called = itemName(g.Name, location, g.Quantity)
-		f.Working, f.basis = v.working, valueBasis(v.reading, limits, v)
+		f.Working = v.working
 		switch {
 		case !f.Taken:
 			f.Advice = v.open

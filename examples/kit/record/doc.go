@@ -33,7 +33,7 @@
 //	instruments              what was read with, as the job states it
 //	readings                 what was read, word for word, and the readings that it is by station, in
 //	                         their exchange form: acts, and their doubts by source
-//	rests_on                 what each verdict rests on, in their order
+//	limits                   what each verdict was judged by, in their order, with every digit
 //	digest                   SHA-256 of the text before it, without blanks between its words
 //
 // Each field begins a line, and so does each element of its list: a line break is the only
@@ -41,18 +41,16 @@
 //
 // # Checked from outside
 //
-// What a verdict rests on stands at its number under rests_on: its limits, the reading made where
-// it is with the conditions that it needs, the sum with its terms, the stations. They call what was
-// read by its name, and leave out what follows: what several stations show, what a warm part
-// measures, which of two readings stands. What else the job states that they rest on stands word for
-// word under stated, by its key in the job: temperatures, materials, volumes, walls, the formulas of
-// its own fits. A purchase has its request and the figures of its proof beside it.
+// Each verdict rests on readings, on its limits and on what else the job states. The readings stand
+// under their names, the limits at its number. What else is stated stands word for word, by its key in
+// the job: temperatures, materials, volumes, walls, the formulas of its own fits. What follows from
+// these is left out, and so is the formula of each line: whoever works a verdict out knows it, and
+// believes no record about it. A purchase has its request and the figures of its proof beside it.
 // examples/shortblock/checkrecord.py, which is plain Python and shares no code with this module,
 // knows the formula and the conditions of every line, and works all of it out in fractions: each
 // reading from what was typed, each sum from its line, each verdict from its readings, each item from
 // its verdict, each gate from its items, each purchase from its proof. It holds to the same rules, so
 // it finds a wrong sum and an altered record, and no wrong rule. What it does not work out, it names:
-// a fit of the job's own that has a clearance or a form in it which is known by stations, and
 // studentized factors of limited degrees of freedom.
 //
 // The digest tells an accident, or an alteration by somebody who did not make a new digest.

@@ -103,7 +103,7 @@ func writeJSON(w io.Writer, a *job.Assessment) error {
 // digest is SHA-256 of the text that stands before it, without blanks. It tells a record that was
 // altered by accident, or by somebody who did not make a new one; it proves no verdict.
 //
-// What the verdicts rest on is as much as the rest, and is written beside it.
+// What the verdicts rest on is written beside the rest.
 func sealed(a *job.Assessment) (pieces [][]byte, digest string, err error) {
 	var grounds [][]byte
 	var beside sync.WaitGroup
@@ -142,7 +142,7 @@ func groundsOf(a *job.Assessment) (pieces [][]byte) {
 		key   string
 		lines measure.Lines
 	}{
-		{"instruments", g.Instruments}, {"stated", g.Stated}, {"readings", g.Readings}, {"rests_on", g.RestsOn},
+		{"instruments", g.Instruments}, {"stated", g.Stated}, {"readings", g.Readings}, {"limits", g.Limits},
 	} {
 		begin := end + `"` + f.key + `":[`
 		if end = "],\n"; len(f.lines) > 0 {

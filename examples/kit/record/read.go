@@ -69,8 +69,8 @@ func (d document) assessment() (*job.Assessment, error) {
 		Items: d.Items, Trial: d.Trial, Plan: d.Plan, Tightening: d.Tightening, Pictures: d.Pictures, Films: d.Films, Next: d.Next, Cautions: d.Cautions,
 		Bolts: d.Bolts, Read: &d.Grounds,
 	}
-	if d.RestsOn.Len() != len(d.Verdicts) {
-		return nil, wrong(fmt.Sprintf("%d verdicts, and what %d rest on", len(d.Verdicts), d.RestsOn.Len()), "keep both")
+	if d.Limits.Len() != len(d.Verdicts) {
+		return nil, wrong(fmt.Sprintf("%d verdicts, and limits of %d", len(d.Verdicts), d.Limits.Len()), "keep both")
 	}
 	verdicts := d.Verdicts
 	for _, x := range d.Groups {
