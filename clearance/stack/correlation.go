@@ -321,16 +321,18 @@ func (s Stack) correlation(i, j int) float64 {
 	}
 	var r float64
 	for _, source := range s[i].Sources {
-		r += *source.Part * s[j].part(source.Name)
+		if source.Part != nil { // else nobody shares it: checkTogether refuses what is shared and not known
+			r += *source.Part * s[j].part(source.Name)
+		}
 	}
 	return r
 }
 
-// part returns the part of a source, whose parts are known; it is zero of one that the
-// contributor does not name.
+// part returns the part of a source that is shared; it is zero of one that the contributor does not name, or
+// that is not known and shared with nobody.
 func (c Contributor) part(name string) float64 {
 	for _, source := range c.Sources {
-		if source.Name == name {
+		if source.Name == name && source.Part != nil {
 			return *source.Part
 		}
 	}

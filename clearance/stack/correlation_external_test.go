@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -161,6 +162,49 @@ func TestUnknownPartsAtTheirWorst(t *testing.T) {
 	s[0].Sources, s[1].Sources = []stack.Source{{Name: "heat"}}, []stack.Source{{Name: "heat", Part: new(0.9)}}
 	if got := rss(t, s, "1"); !got.Equal(tolerance("-0.9 ±0.0422966 mm")) {
 		t.Errorf("root-sum-square %s", got.Exact())
+	}
+}
+
+// TestUnknownPartsOfNobodyElse: a part that is not known makes no difference where nobody shares its source, or the
+// others have none of it.
+func TestUnknownPartsOfNobodyElse(t *testing.T) {
+	limits := tolerance("0 .. 0.1 mm")
+	plain := stack.Stack{stack.Adds("bore", tolerance("40 ±0.03 mm"), stack.Normal(3)), stack.Takes("pin", tolerance("39.95 ±0.02 mm"), stack.Uniform())}
+	type answers struct {
+		Capability      stack.Capability
+		Width, Variance []float64
+		Working         units.Working
+	}
+	of := func(t *testing.T, s stack.Stack) (a answers) {
+		t.Helper()
+		law, err := s.Law()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var errs [3]error
+		a.Capability, errs[0] = law.Capability(limits)
+		a.Width, a.Variance, errs[1] = s.Shares()
+		a.Working, errs[2] = law.Working(limits)
+		if _, err := s.Simulate(t.Context(), limits, stack.Simulation{Trials: 100}); errors.Join(append(errs[:], err)...) != nil {
+			t.Fatal(errs, err)
+		}
+		return a
+	}
+	want := of(t, plain)
+	for name, sources := range map[string][2][]stack.Source{
+		"one each":         {{{Name: "lathe"}}, {{Name: "grinder"}}},
+		"one alone":        {{{Name: "lathe"}}, nil},
+		"the other":        {nil, {{Name: "grinder"}}},
+		"none of it":       {{{Name: "lathe"}}, {{Name: "lathe", Part: new(0.0)}}},
+		"none of it there": {{{Name: "lathe", Part: new(0.0)}}, {{Name: "lathe"}}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := slices.Clone(plain)
+			s[0].Sources, s[1].Sources = sources[0], sources[1]
+			if got := of(t, s); !reflect.DeepEqual(got, want) {
+				t.Errorf("%+v, want %+v", got, want)
+			}
+		})
 	}
 }
 
