@@ -471,9 +471,11 @@ func (e *Binary) write(b *strings.Builder, within int) {
 }
 
 // writeEnd writes an end of a range. A name gets brackets, so that A:B is two columns
-// and never two names.
+// and never two names, and an area of several cells behind the colon, so that x:(B1:C4) stays a range to an area.
 func writeEnd(b *strings.Builder, e Expr, within int) {
-	if _, ok := e.(*Name); !ok {
+	_, name := e.(*Name)
+	area, is := e.(*Area)
+	if !name && !(is && within > binding[Span].level && (area.Columns || area.Rows || area.From != area.To)) {
 		e.write(b, within)
 		return
 	}

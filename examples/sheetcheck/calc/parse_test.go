@@ -213,6 +213,32 @@ func TestWalk(t *testing.T) {
 	}
 }
 
+// TestRangesOfRanges: what stands at an end of a range is written so that it is read as the same again. The third and fourth are
+// ranges to an area, and the fifth is one from an area.
+func TestRangesOfRanges(t *testing.T) {
+	for formula, want := range map[string]string{
+		"lower:upper": "(lower):(upper)",
+		"a:B1:C4":     "(a):B1:C4",
+		"a:(B1:C4)":   "(a):(B1:C4)",
+		"A1:(B1:C4)":  "A1:(B1:C4)",
+		"(A1:B2):C4":  "A1:B2:C4",
+		"A1:B2:C4":    "A1:B2:C4",
+		"a:(B:B)":     "(a):(B:B)",
+		"a:(2:3)":     "(a):(2:3)",
+		"a:(S!B1)":    "(a):'S'!B1",
+	} {
+		e, err := Parse(formula)
+		if err != nil {
+			t.Errorf("%s: %v", formula, err)
+			continue
+		}
+		if got := e.String(); got != want {
+			t.Errorf("%s is written as %s, want %s", formula, got, want)
+		}
+		sameAgain(t, e)
+	}
+}
+
 // FuzzParse: whatever the text, it is read or refused, and what is read can be written
 // and read again, and evaluated without a panic, to the same from both.
 func FuzzParse(f *testing.F) {
