@@ -37,6 +37,9 @@ func Module(module []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := tables.enter(); err != nil {
+		return nil, err
+	}
 	if err := tables.forget(); err != nil {
 		return nil, err
 	}

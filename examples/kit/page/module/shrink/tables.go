@@ -82,14 +82,22 @@ func find(memory []byte, at int) (*tables, error) {
 	if t.word(data+136) != t.count+1 || list.from != t.functions.from {
 		return nil, fmt.Errorf("%w: moduledata that do not agree with their header", ErrLayout)
 	}
-	for i := range t.count {
-		f := list.from + t.half(list.from+8*i+4)
-		if f < list.from || f > list.from+t.functions.length-functionLength || t.end(f) > list.from+t.functions.length {
-			return nil, fmt.Errorf("%w: function %d outside its table", ErrLayout, i)
-		}
-		t.entries = append(t.entries, f)
-	}
 	return t, nil
+}
+
+// enter finds the functions, each with what follows it, behind their list and behind one another: what is changed in one is
+// then in no other.
+func (t *tables) enter() error {
+	list, end := t.functions.from, t.functions.from+t.functions.length
+	free := list + 8*t.count + 4
+	for i := range t.count {
+		f := list + t.half(list+8*i+4)
+		if f < free || f > end-functionLength || t.end(f) > end {
+			return fmt.Errorf("%w: function %d outside its table, or in another", ErrLayout, i)
+		}
+		t.entries, free = append(t.entries, f), t.end(f)
+	}
+	return nil
 }
 
 // word and half read numbers of 64 and 32 bits; outside the memory they are -1.
