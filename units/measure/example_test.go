@@ -212,6 +212,6 @@ func ExampleProcess_Working() {
 	//   g: density of the process, normal about 52.002 mm with σ = 0.004; F: probability that a part of size η is measured within the acceptance interval, with u = 0.002 / 2
 	//   = consumer's risk 0.0001047, producer's risk 0.05646
 	//   source: JCGM 106:2012, 9
-	//   note: of all parts, the consumer's risk is the share that is outside the limits and accepted, the producer's the share that is inside and refused
+	//   note: of all parts, the consumer's risk R_C is the share that is outside the limits and accepted, the producer's R_P the share that is inside and refused
 	//   note: 0.9195 of all parts are accepted; of these 0.000114 are outside the limits
 }
