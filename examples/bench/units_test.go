@@ -1,3 +1,5 @@
+//go:build !nobrowser
+
 package main
 
 import (
