@@ -131,6 +131,13 @@ func measure(t *testing.T, chosen []section) values {
 			fmt.Fprintf(os.Stderr, "round %d of %d: %s, %.0f s\n", round+1, *rounds, s.folder, time.Since(begin).Seconds())
 		}
 	}
+	for _, s := range chosen {
+		for _, r := range s.rows {
+			if all[s.folder][r.ours] == nil {
+				t.Errorf("%s: %q was not measured; is its test skipped?", s.folder, r.what)
+			}
+		}
+	}
 	return all
 }
 

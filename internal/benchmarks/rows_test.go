@@ -209,7 +209,7 @@ func sections() []section {
 		},
 		{
 			folder: "examples/lessons",
-			says:   "In a headless browser whose processor is slowed down four times.",
+			says:   "In a headless browser whose processor is slowed down four times: that of the page, and not that of the worker which answers it.",
 			test:   "TestRedraws",
 			env:    []string{"MEASURE=stacking"},
 			rows: []row{
@@ -232,6 +232,7 @@ func sections() []section {
 			folder: "examples/kit/page/module",
 			says:   "What a browser loads, packed by gzip.",
 			test:   "TestSizes",
+			env:    []string{"TESTS=whole"},
 			rows: []row{
 				{"the whole module", metric{"Sizes", "whole: packed"}, metric{}, "MB", millionth, atMost(2.5)},
 				{"that of the lessons", metric{"Sizes", "lessons: packed"}, metric{}, "MB", millionth, atMost(1.2)},
