@@ -128,3 +128,17 @@ func TestRefusedInWords(t *testing.T) {
 		}
 	}
 }
+
+// TestNothingToBuy: a job that chooses no shells says so, and one that does shows them.
+func TestNothingToBuy(t *testing.T) {
+	for name, chooses := range map[string]bool{"ferry-winch": false, "lock-gate": true} {
+		src, _ := job.Demonstration(name)
+		v, err := new(bench.Session).Open(t.Context(), bench.OpenQuestion{Name: name + ".toml", Text: string(src), Beside: map[string]string{}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if says := strings.Contains(v.Shopping, "chooses no shells"); says == chooses || !strings.Contains(v.Shopping, "<") {
+			t.Errorf("%s: %q", name, v.Shopping)
+		}
+	}
+}

@@ -55,6 +55,9 @@ func (b *benchJob) view(revision string) View {
 	v.Next, v.Missing = b.next().String(), b.missingList().String()
 	v.Gates = b.gates().String()
 	v.Shopping = record.Shopping(b.assessed).String()
+	if len(b.assessed.Shells) == 0 { // an empty list would say that all is there
+		v.Shopping = page.El("p", page.Class("note"), page.Text("This job chooses no shells, so the page knows of nothing to buy.")).String()
+	}
 	v.Instruments = b.tools().String()
 	v.Card = record.Card(b.assessed).String()
 	return v
