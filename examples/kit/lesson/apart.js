@@ -8,3 +8,4 @@ addEventListener("message", async ({ data }) => {
     postMessage({ error: e.message });
   }
 });
+addEventListener("messageerror", () => postMessage({ error: "the module cannot be passed to a worker" }));
