@@ -22,6 +22,15 @@ type atBench struct {
 	t *testing.T
 }
 
+// onSmallPhone opens a demonstration, as it stands in one file, on a phone of 360 by 640.
+func onSmallPhone(t *testing.T, name string) atBench {
+	t.Helper()
+	v := pagetest.Open(t).Visit(t, file(t, demonstration(t, name)))
+	v.As(t, 360, "light")
+	v.Window(t, 360, 640)
+	return opened(t, v)
+}
+
 // opened waits until a page shows its job.
 func opened(t *testing.T, v *pagetest.Visit) atBench {
 	t.Helper()

@@ -164,11 +164,7 @@ func TestSeenAndHeard(t *testing.T) {
 // known above them.
 func TestSmallPhone(t *testing.T) {
 	thorough.Long(t)
-	browser := pagetest.Open(t)
-	v := browser.Visit(t, file(t, demonstration(t, "lock-gate")))
-	v.As(t, 360, "light")
-	v.Window(t, 360, 640)
-	b := opened(t, v)
+	b := onSmallPhone(t, "lock-gate")
 	for _, at := range [][2]string{{"main 4", "main journal"}, {"oil", "oil jet opening pressure"}} {
 		b.tap(`[data-at="` + at[0] + `"]`)
 		b.tap(`#sheet-body [data-line="` + at[1] + `"]`)

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/closefit/examples/kit/page/pagetest"
 	"example.com/closefit/internal/thorough"
 )
 
@@ -14,11 +13,7 @@ import (
 // instrument, changes nothing that was typed, and leaves the others theirs.
 func TestUnits(t *testing.T) {
 	thorough.Long(t)
-	browser := pagetest.Open(t)
-	v := browser.Visit(t, file(t, demonstration(t, "lock-gate")))
-	v.As(t, 360, "light")
-	v.Window(t, 360, 640)
-	b := opened(t, v)
+	b := onSmallPhone(t, "lock-gate")
 	now := func() string { return b.Run(t, `document.getElementById("unit").textContent`) }
 	b.opens("#missing", "reading", "main journal", "4")
 	if got := b.Run(t, `[...document.querySelectorAll("#units button")].map(e => e.textContent).join()`); got != `"mm,in"` || now() != `"mm"` {
@@ -29,7 +24,7 @@ func TestUnits(t *testing.T) {
 	if got := b.Run(t, `document.activeElement.dataset.unitIs + document.getElementById("unit").ariaExpanded`); got != `"mmtrue"` {
 		t.Errorf("the units open with the focus at %s", got)
 	}
-	for _, fault := range v.Faults(t, "the units") {
+	for _, fault := range b.Faults(t, "the units") {
 		t.Error(fault)
 	}
 	b.tap(`#units [data-unit-is="in"]`)
