@@ -14,7 +14,7 @@ import (
 	"example.com/closefit/internal/thorough"
 )
 
-const cookbook = "../../COOKBOOK.md"
+const cookbook = "../COOKBOOK.md"
 
 // said runs a program of the recipes and returns what it printed.
 func said(t *testing.T, folder, program string, args ...string) string {

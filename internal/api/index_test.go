@@ -22,12 +22,12 @@ type known struct {
 	programs  map[string]map[string]bool // options by program
 }
 
-// TestIndex: what the table of INDEX.md names is there.
+// TestIndex: what the table of examples/README.md names is there.
 func TestIndex(t *testing.T) {
 	if testing.Short() {
 		t.Skip("asks the go command for every package")
 	}
-	page, err := os.ReadFile("../../INDEX.md")
+	page, err := os.ReadFile("../../examples/README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +51,7 @@ func TestIndex(t *testing.T) {
 	asked := map[string]bool{}
 	for _, row := range rows {
 		for _, fault := range k.faults(row) {
-			t.Errorf("INDEX.md, %q: %s", row[0], fault)
+			t.Errorf("examples/README.md, %q: %s", row[0], fault)
 		}
 		for _, name := range quoted(row[3]) {
 			asked[name] = true
@@ -59,12 +59,12 @@ func TestIndex(t *testing.T) {
 	}
 	for name := range k.questions {
 		if !asked[name] {
-			t.Errorf("INDEX.md: no row leads to the question %s", name)
+			t.Errorf("examples/README.md: no row leads to the question %s", name)
 		}
 	}
 	for _, name := range []string{"shortblock", "torquewalk", "sheetcheck", "bench", "lessons", "serve", "wasm", "conformance"} {
 		if !slices.ContainsFunc(rows, func(row []string) bool { return strings.Contains(row[4], "`"+name) }) {
-			t.Errorf("INDEX.md: no row leads to the program %s", name)
+			t.Errorf("examples/README.md: no row leads to the program %s", name)
 		}
 	}
 }

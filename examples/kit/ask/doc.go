@@ -16,7 +16,7 @@
 //
 // Not every call of the library has a question. A sum at other temperatures than 20 °C, stations of one journal,
 // an instrument that was set more than once, a coverage factor other than 2, the risks of a guard band, the
-// allocation of tolerances and gaps that are no sums are left out; INDEX.md shows which calls have one.
+// allocation of tolerances and gaps that are no sums are left out; examples/README.md shows which calls have one.
 //
 // The package knows nothing of WebAssembly, of servers or of job files: examples/wasm compiles
 // its answers for browsers, and package whole adds the questions about a whole job.

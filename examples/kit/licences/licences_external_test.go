@@ -18,7 +18,7 @@ var update = flag.Bool("update", false, "write LICENSES.md")
 
 const root = "../../.."
 
-// TestList holds LICENSES.md at the top to what is linked into the library, into each program on every
+// TestList holds LICENSES.md to what is linked into the library, into each program on every
 // system that is released, and into tests.
 func TestList(t *testing.T) {
 	for _, file := range []string{"go.mod", "go.sum"} { // read so that the test's cached result goes when they change
@@ -61,7 +61,7 @@ func TestList(t *testing.T) {
 	add("tests alone", licences.Build{Tests: true}, "./...")
 
 	var b bytes.Buffer
-	b.WriteString("# Licences of what closefit is built from\n\nclosefit itself is under the [MIT licence](LICENSE). Go's runtime and library are under BSD-3-Clause with a patent\ngrant. The rest are modules, each with its own licence; archives of programs hold the texts. `go test\n./examples/kit/licences -update` writes this page. The test fails if it is out of date, if a module has no licence, or if\nthe licence of one that is linked into the library or a program is not known to be permissive. What tests alone use is\nnot handed on.\n\n| Module | Version | Licence | Linked into |\n|---|---|---|---|\n")
+	b.WriteString("# Licences of what closefit is built from\n\nclosefit itself is under the [MIT licence](../../../LICENSE). Go's runtime and library are under BSD-3-Clause with a patent\ngrant. The rest are modules, each with its own licence; archives of programs hold the texts. `go test\n./examples/kit/licences -update` writes this page. The test fails if it is out of date, if a module has no licence, or if\nthe licence of one that is linked into the library or a program is not known to be permissive. What tests alone use is\nnot handed on.\n\n| Module | Version | Licence | Linked into |\n|---|---|---|---|\n")
 	var paths []string
 	for p := range lines {
 		paths = append(paths, p)
@@ -72,7 +72,7 @@ func TestList(t *testing.T) {
 		fmt.Fprintf(&b, "| %s | %s | %s | %s |\n", p, l.Version, strings.Join(l.Kinds(), ", "), strings.Join(l.in, ", "))
 	}
 	want := b.Bytes()
-	page := filepath.Join(root, "LICENSES.md")
+	page := "LICENSES.md"
 	if *update {
 		if err := os.WriteFile(page, want, 0o644); err != nil {
 			t.Fatal(err)
