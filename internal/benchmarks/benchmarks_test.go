@@ -35,8 +35,8 @@ func TestPage(t *testing.T) {
 			t.Fatalf("-only %s: the table has no such folder", *only)
 		}
 		before := state()
-		measured := measure(t, chosen)
-		text := markdown(chosen, measured, before, state())
+		measured, paces := measure(t, chosen)
+		text := markdown(chosen, measured, before, state(), paces)
 		if *only != "" {
 			fmt.Print(text)
 			return
@@ -104,8 +104,9 @@ func TestBenchmarksExist(t *testing.T) {
 // values are the numbers of each round, by folder and metric.
 type values map[string]map[metric][]float64
 
-// measure runs all benchmarks, round after round. They are compiled once, before the first.
-func measure(t *testing.T, chosen []section) values {
+// measure runs all benchmarks, round after round, and gives the machine's pace before each round and at the end,
+// sorted. They are compiled once, before the first.
+func measure(t *testing.T, chosen []section) (values, []float64) {
 	t.Helper()
 	compiled := t.TempDir()
 	for i, s := range chosen {
@@ -117,7 +118,9 @@ func measure(t *testing.T, chosen []section) values {
 		}
 	}
 	all := make(values)
+	var paces []float64
 	for round := range *rounds {
+		paces = append(paces, pace())
 		for i, s := range chosen {
 			found := all[s.folder]
 			if found == nil {
@@ -138,7 +141,26 @@ func measure(t *testing.T, chosen []section) values {
 			}
 		}
 	}
-	return all
+	paces = append(paces, pace())
+	slices.Sort(paces)
+	return all, paces
+}
+
+// pace is how many milliseconds the machine needs for a piece of work that closefit has no part in: a million
+// floats written and read again.
+func pace() float64 {
+	begin := time.Now()
+	var text []byte
+	v := 1.0
+	for i := range 1_000_000 {
+		text = strconv.AppendFloat(text[:0], v*float64(i+1), 'g', -1, 64)
+		back, err := strconv.ParseFloat(string(text), 64)
+		if err != nil {
+			panic(err)
+		}
+		v = 1 + back/1e9
+	}
+	return float64(time.Since(begin)) / 1e6
 }
 
 // run runs the benchmarks of one section once, in its folder. What fails is said, and its rows are missing.
@@ -246,7 +268,7 @@ func processor() string {
 	return fmt.Sprintf("%d cores, %s/%s", runtime.NumCPU(), runtime.GOOS, runtime.GOARCH)
 }
 
-func markdown(chosen []section, measured values, before, after machine) string {
+func markdown(chosen []section, measured values, before, after machine, paces []float64) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, `# Benchmarks
 
@@ -258,7 +280,10 @@ counts. This page is written by one command, which runs everything below in turn
 %d rounds from %s (load %s) to %s (load %s), with %s on %s. The load is that of the last 1, 5 and 15 minutes; on an idle machine it is what the
 benchmarks make themselves. Given is the middle of the rounds, and from the smallest to the largest.
 Nothing here is asserted by a timed test.
-`, *rounds, before.when, before.load, after.when, after.load, runtime.Version(), processor())
+
+The machine's own pace: to write and read a million floats with strconv it took %s ms before the rounds and at the end. A page
+of another day has other times where that number is another; its ratios should be the same.
+`, *rounds, before.when, before.load, after.when, after.load, runtime.Version(), processor(), span(paces))
 	for _, s := range chosen {
 		fmt.Fprintf(&b, "\n## %s\n\n", s.folder)
 		if s.says != "" {
@@ -298,7 +323,12 @@ func line(r row, sorted []float64) string {
 	if unit == "" {
 		unit = r.ours.unit
 	}
-	return fmt.Sprintf("| %s | %s %s | %s … %s | %s | %s |\n", r.what, digits(middle), unit, digits(sorted[0]), digits(sorted[len(sorted)-1]), wanted, reached)
+	return fmt.Sprintf("| %s | %s %s | %s | %s | %s |\n", r.what, digits(middle), unit, span(sorted), wanted, reached)
+}
+
+// span is the smallest and the largest of sorted numbers.
+func span(sorted []float64) string {
+	return digits(sorted[0]) + " … " + digits(sorted[len(sorted)-1])
 }
 
 // digits prints three figures.
