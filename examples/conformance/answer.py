@@ -3,7 +3,8 @@
 
 Plain Python and its standard library. Sizes are fractions, and stay exact; a root or a number
 with pi is a decimal of 60 digits. "Q:" quotes QUESTIONS.md. A table that was recalled, and not
-read in a reproduction, says so. Run with -selftest to check the worked examples at the end.
+read in a reproduction, says so. Run with -selftest to check the worked examples at the end, with -kinds to
+list what it answers.
 """
 import itertools
 import json
@@ -797,20 +798,65 @@ def farther(ring, last):
     return max(ring, key=lambda b: ((b[1] - last[1]) ** 2 + (b[2] - last[2]) ** 2, -b[3]))
 
 
+def middle_of(points):
+    """The centre of the smallest circle that holds all: through two of them, or through three."""
+    def holds(c, r2):
+        return all((x - c[0]) ** 2 + (y - c[1]) ** 2 <= r2 for x, y in points)
+    best = None
+    for (ax, ay), (bx, by) in itertools.combinations(points, 2):
+        c, r2 = ((ax + bx) / 2, (ay + by) / 2), ((ax - bx) ** 2 + (ay - by) ** 2) / 4
+        if (best is None or r2 < best[1]) and holds(c, r2):
+            best = c, r2
+    if best:
+        return best[0]
+    for (ax, ay), (bx, by), (cx, cy) in itertools.combinations(points, 3):
+        twice = 2 * ((bx - ax) * (cy - ay) - (by - ay) * (cx - ax))
+        if twice == 0:
+            continue
+        b2, c2 = (bx - ax) ** 2 + (by - ay) ** 2, (cx - ax) ** 2 + (cy - ay) ** 2
+        x, y = ((cy - ay) * b2 - (by - ay) * c2) / twice, ((bx - ax) * c2 - (cx - ax) * b2) / twice
+        c, r2 = (ax + x, ay + y), x * x + y * y
+        if (best is None or r2 < best[1]) and holds(c, r2):
+            best = c, r2
+    return best[0] if best else points[0]
+
+
+def evenly_round(ring, cx, cy):
+    """The ring by direction, clockwise with y downward, if it is more than four that stand evenly; else none."""
+    turns = {b: math.atan2(b[1] - cx, -(b[2] - cy)) / (2 * math.pi) % 1 for b in ring}
+    clockwise = sorted(ring, key=turns.get)
+    mean = 1 / len(ring)
+    gaps = [(turns[b] - turns[a]) % 1 for a, b in zip(clockwise, clockwise[1:] + clockwise[:1])]
+    return clockwise if len(ring) > 4 and all(abs(g - mean) <= mean / 10 for g in gaps) else None
+
+
 def order(q):
     bolts = [(p["bolt"], spread(p["x"])[0], spread(p["y"])[0], i) for i, p in enumerate(q["positions"])]
     if not bolts:
         return {"order": []}
     if q["order"] == "rows":
         return {"order": [b[0] for b in sorted(bolts, key=lambda b: (b[2], b[1], b[3]))]}
-    xs, ys = [b[1] for b in bolts], [b[2] for b in bolts]
-    cx, cy = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
-    rings = {}
-    for b in bolts:
-        rings.setdefault((b[1] - cx) ** 2 + (b[2] - cy) ** 2, []).append(b)
+    cx, cy = middle_of([(b[1], b[2]) for b in bolts])
+    far = {b: math.sqrt((b[1] - cx) ** 2 + (b[2] - cy) ** 2) for b in bolts}
+    as_good, rings = max(far.values()) / 50, []
+    for b in sorted(bolts, key=far.get):
+        if rings and far[b] - far[rings[-1][0]] <= as_good:
+            rings[-1].append(b)
+        else:
+            rings.append([b])
     out, last = [], None
-    for r in sorted(rings, reverse=q["order"] == "outside in"):
-        ring = rings[r]
+    for ring in rings[::-1] if q["order"] == "outside in" else rings:
+        ring = sorted(ring, key=lambda b: b[3])
+        clockwise = evenly_round(ring, cx, cy)
+        if clockwise:
+            first = clockwise.index(ring[0] if last is None else farther(ring, last))
+            way = clockwise[first:] + clockwise[:first]
+            if way[-1][3] < way[1][3]:
+                way = way[:1] + way[:0:-1]
+            ring = [way[i - 1] for i in star({"bolts": len(way)})["order"]]
+            out += [b[0] for b in ring]
+            last = ring[-1]
+            continue
         while ring:
             last = ring[0] if last is None else farther(ring, last)
             ring.remove(last)
@@ -842,6 +888,36 @@ def star(q):
 
 def steps(q):
     return {"steps": [[b, i + 1] for i in range(len(q["stages"])) for b in q["bolts"]]}
+
+
+def actions(q):
+    words = {"tighten": ["tighten %s"], "turn": ["mark %s", "turn %s"], "back": ["loosen %s"], "prepare": ["prepare"], "check": ["check"]}
+    return {"actions": [w % q["bolts"] if "%" in w else w for text in q["stages"] for w in words[text.split()[0]]]}
+
+
+def stage(q):
+    word, _, limits = q["stages"][int(q["stage"]) - 1].partition(" ")
+    lo, hi = interval(limits, q["unit"])
+    if word == "check":
+        return {"aim": None, "lo": lo, "hi": hi}
+    if word not in ("tighten", "turn"):
+        raise Cannot("%s has no limits" % word)
+    aim = None if lo is None or hi is None else (lo + hi) / 2
+    return {"aim": aim, "lo": None, "hi": None} if lo == hi else {"aim": aim, "lo": lo, "hi": hi}
+
+
+def turned(q):
+    turns = [interval(text[5:], q["unit"]) for text in q["stages"] if text.startswith("turn ")]
+    return {"angle": sum(((lo + hi) / 2 for lo, hi in turns), F(0))}
+
+
+def tied(q):
+    out, side = [], [["side", i + 1] for i in range(len(q["side"]))]
+    for i in range(len(q["inner"])):
+        out.append(["inner", i + 1])
+        if i + 1 == int(q["during"]):
+            out.append(side.pop(0))
+    return {"steps": out + side}
 
 
 # isofit. ISO 286-1:2010, tables 1 to 5, in µm (recalled; the rows that /work reproductions hold agree with them).
@@ -959,7 +1035,8 @@ def fit_of(hole, shaft):
     if None in hole or None in shaft:
         raise Cannot("a fit of parts without limits")
     return {"hole_min": hole[0], "hole_max": hole[1], "shaft_min": shaft[0], "shaft_max": shaft[1],
-            "smallest_clearance": hole[0] - shaft[1], "largest_clearance": hole[1] - shaft[0]}
+            "smallest_clearance": hole[0] - shaft[1], "largest_clearance": hole[1] - shaft[0],
+            "hole_tolerance": hole[1] - hole[0], "shaft_tolerance": shaft[1] - shaft[0]}
 
 
 def fit(q):
@@ -973,6 +1050,11 @@ def fit(q):
 
 def pair(q):
     return fit_of(interval(q["hole"], "mm"), interval(q["shaft"], "mm"))
+
+
+def centres(q):
+    d, least = size_mm(q["centres"]), fit(q)["smallest_clearance"]
+    return {"smallest": d - least, "largest": d + least}
 
 
 def basis(q):
@@ -1036,8 +1118,13 @@ def thread_sizes(q):
     minor = PI / 4 * d3**2 if metric else PI / 4 * (d - F(3, 2) * H * p) ** 2     # ASME B1.1: the area at D - 2 hb
     if not metric:      # Q: the root of UNR, d - 11/8 H = D1 - H/8, with D1 to 0.0001 in
         d3 = near(d1, 4) - H * p / 8
-    return {"pitch_diameter": near(d2, places), "minor_diameter": near(d1, places), "root_diameter": near(d3, places),
-            "stress_area": stress_area(metric, d, p), "minor_area": minor}
+    out = {"pitch_diameter": near(d2, places), "minor_diameter": near(d1, places), "root_diameter": near(d3, places),
+           "stress_area": stress_area(metric, d, p), "minor_area": minor}
+    if metric:
+        out["printed_area"] = three_digits(stress_area(metric, d, p))
+    else:
+        out["root_sixth"] = near(d1 - H * p / 6, 4)
+    return out
 
 
 def r40(x, shift=0):
@@ -1131,7 +1218,10 @@ def unified_limits(d, p, text, name):
 
 def thread_limits(q):
     metric, d, p = thread_of(q["thread"])
-    return metric_limits(d, p, q["class"]) if metric else unified_limits(d, p, q["class"], q["thread"])
+    out = metric_limits(d, p, q["class"]) if metric else unified_limits(d, p, q["class"], q["thread"])
+    if out.get("major_max") is not None:
+        out["deviation"] = d - out["major_max"]
+    return out
 
 
 # ISO 898-1:2013, table 3, and SAE J429: proof, yield and tensile (5.8, 10.9, 5, 7 and 8 recalled).
@@ -1159,8 +1249,21 @@ def strengths(text, cls):
     raise Cannot("no grade %r of %s" % (cls, text))
 
 
+# ISO 898-1:2013, table 3 (recalled): elongation in %, least and most hardness HV. J429: elongation in %.
+ELONGATION = {"4.6": 22, "5.6": 20, "8.8": 12, "9.8": 10, "10.9": 9, "12.9": 8}
+HARDNESS = {"4.6": (120, 220), "4.8": (130, 220), "5.6": (155, 220), "5.8": (160, 220), "6.8": (190, 250), "9.8": (290, 360), "10.9": (320, 380), "12.9": (385, 435)}
+J429_ELONGATION = {"1": 18, "2": 18, "4": 10, "5": 14, "5.1": 14, "5.2": 14, "7": 12, "8": 12, "8.1": 10, "8.2": 10}
+
+
 def strength(q):
-    return dict(zip(("proof", "yield", "tensile"), map(F, strengths(q["thread"], q["class"] if q.get("class") is not None else q["grade"]))))
+    name = q["class"] if q.get("class") is not None else q["grade"]
+    out = dict(zip(("proof", "yield", "tensile"), map(F, strengths(q["thread"], name))))
+    out["proof_ratio"] = out["proof"] / out["yield"]
+    metric, d, _ = thread_of(q["thread"])
+    hardness = ((250, 320) if d <= 16 else (255, 335)) if name == "8.8" else HARDNESS.get(name, (None, None))
+    out["elongation"] = (ELONGATION if metric else J429_ELONGATION).get(name)
+    out["hardness_min"], out["hardness_max"] = hardness if metric else (None, None)
+    return out
 
 
 def three_digits(x):
@@ -1242,6 +1345,97 @@ def extension(q):
     set_, u = quantity(q["set"], q["unit"]), "m"
     lever = quantity(q["lever"], u)
     return {"torque": set_ * (lever + quantity(q["offset"], u) * cosine(quantity(q["angle"], "deg"))) / lever}
+
+
+def setting(q):
+    lever = quantity(q["lever"], "m")
+    return {"set": quantity(q["torque"], q["unit"]) * lever / (lever + quantity(q["offset"], "m") * cosine(quantity(q["angle"], "deg")))}
+
+
+def least_preload(q):
+    return {"preload": quantity(q["largest"], q["unit"]) / quantity(q["factor"], "")}
+
+
+def mean_nut_factor(q):
+    mu, factors = quantity(q["friction"], ""), []
+    for name in q["threads"]:
+        metric, d, p = thread_of(name)
+        scale = F(1, 1000) if metric else INCH
+        face = F("1.3") * d * scale                     # Db = (face + hole)/2
+        factors.append(tighten_by(name, face, face, mu, mu, F(1)) / (d * scale))
+    return {"factor": sum(factors) / len(factors)}
+
+
+def strip(q):
+    _, d, p = thread_of(q["thread"])
+    length = quantity(q["length"], "mm")
+    area = {of: shear_area({"thread": q["thread"], "of": of})["area"] / d * length for of in ("bolt", "nut")}
+    bolt, hole, shear = interval(q["bolt"], "MPa"), interval(q["hole"], "MPa"), quantity(q["shear"], "")
+    c1 = F(1)
+    if q["flats"] is not None:
+        s = quantity(q["flats"], "mm") / d
+        c1 = F("3.8") * s - s * s - F("2.61")
+    weaker = hole[1] * area["nut"] <= bolt[0] * area["bolt"]
+    stronger = hole[0] * area["nut"] >= bolt[1] * area["bolt"]
+    if not (weaker if q["of"] == "bolt" else stronger):
+        raise Cannot("C2 or C3 is not 0.897")
+    weakest, sheared = (bolt, area["bolt"]) if q["of"] == "bolt" else (hole, area["nut"])
+    return {"force": c1 * F("0.897") * shear * weakest[0] * sheared * (length - F("0.8") * p) / length}
+
+
+def cones_of(q):
+    """N/m. Two cones that meet half-way, layer by layer from each end."""
+    hole, face, angle = (quantity(q[k], u) for k, u in (("hole", "m"), ("face", "m"), ("half_angle", "deg")))
+    if angle not in (30, 45):
+        raise Cannot("a half angle whose tangent is not known")
+    tangent = {30: 1 / root(F(3)), 45: F(1)}[angle]
+    layers = [(quantity(x["thickness"], "m"), quantity(x["modulus"], "Pa")) for x in q["layers"]]
+    half, give = sum(t for t, _ in layers) / 2, F(0)
+    for side in (layers, layers[::-1]):
+        left, small = half, face
+        for t, modulus in side:
+            t = min(t, left)
+            if t > 0:
+                wide = small + 2 * t * tangent
+                ratio = (wide - hole) * (small + hole) / ((wide + hole) * (small - hole))
+                give += F(dec(ratio).ln()) / (PI * modulus * hole * tangent)
+                left, small = left - t, wide
+    return 1 / give
+
+
+def cones(q):
+    return {"stiffness": change(cones_of(q), "N/m", q["unit"])}
+
+
+def stiffness_of(x):
+    if isinstance(x, str):
+        return quantity(x, "N/m")
+    if "layers" in x:
+        return cones_of(x)
+    return quantity(x["modulus"], "Pa") * PI / 4 * quantity(x["diameter"], "m") ** 2 / quantity(x["length"], "m")
+
+
+def force_of(x):
+    if isinstance(x, str):
+        return quantity(x, "N")
+    area = quantity(x["area"], "m2") if "area" in x else PI / 4 * quantity(x["diameter"], "m") ** 2
+    return quantity(x["pressure"], "Pa") * area
+
+
+def loaded_bolt(q):
+    b, m = stiffness_of(q["bolt"]), stiffness_of(q["members"])
+    first, outer = force_of(q["preload"]), force_of(q["outer"])
+    force = max(first + b / (b + m) * outer, outer)     # the same where the parts come apart
+    if force < 0:
+        raise Cannot("a slack bolt")
+    if q["area"] is None:
+        return {"force": change(force, "N", q["unit"])}
+    return {"stress": change(force / quantity(q["area"], "m2"), "Pa", q["unit"])}
+
+
+def heating(q):
+    kelvin = quantity(q["stretch"], "m") / quantity(q["length"], "m") / num(q["per_kelvin"])
+    return {"rise": change(kelvin, "K", q["unit"], difference=True)}
 
 
 def turn(q):
@@ -1343,6 +1537,10 @@ def selftest():
     assert ask("plan", "star", bolts=8)["order"] == [1, 5, 3, 7, 2, 6, 4, 8]
     assert ask("plan", "star", bolts=5)["order"] == [1, 3, 5, 2, 4]
     head = [{"bolt": str(i + 1), "x": x, "y": y} for i, (x, y) in enumerate([(0, 0), (50, 0), (100, 0), (0, 40), (50, 40), (100, 40)])]
+    close(ask("torque", "cones", hole="0.5 in", face="0.75 in", half_angle="30 deg", unit="lbf/in",
+              layers=[{"thickness": "1.345 in", "modulus": "30000 ksi"}])["stiffness"], 14.64e6, 0.005e6)     # Mechanical Engineering Design, 8-2(b)
+    t = ask("plan", "stage", stages=["prepare", "tighten 30 ±3 N·m", "turn 60 °"], stage=2, unit="N·m")
+    assert (F(t["aim"]), F(t["lo"]), F(t["hi"])) == (30, 27, 33), t
     assert ask("plan", "order", positions=head, order="inside out")["order"] == ["2", "5", "1", "6", "4", "3"]
     print("the worked examples agree")
 
@@ -1360,8 +1558,11 @@ KINDS = {
     ("isofit", "tolerance"): tolerance, ("isofit", "deviations"): deviations, ("isofit", "fit"): fit, ("isofit", "pair"): pair, ("isofit", "basis"): basis,
     ("torque", "nut factor"): nut_factor, ("torque", "tighten"): tighten, ("torque", "yield"): yield_preload, ("torque", "run on"): run_on,
     ("torque", "extension"): extension, ("torque", "turn"): turn, ("torque", "load factor"): load_factor, ("torque", "shear area"): shear_area,
-    ("torque", "breaking"): breaking,
+    ("torque", "breaking"): breaking, ("torque", "setting"): setting, ("torque", "least preload"): least_preload, ("torque", "mean nut factor"): mean_nut_factor,
+    ("torque", "strip"): strip, ("torque", "cones"): cones, ("torque", "loaded bolt"): loaded_bolt, ("torque", "heating"): heating,
+    ("isofit", "centres"): centres,
     ("plan", "order"): order, ("plan", "star"): star, ("plan", "steps"): steps,
+    ("plan", "actions"): actions, ("plan", "stage"): stage, ("plan", "turned"): turned, ("plan", "tied"): tied,
 }
 
 
@@ -1392,4 +1593,7 @@ def main():
 
 
 if __name__ == "__main__":
-    selftest() if sys.argv[1:] == ["-selftest"] else main()
+    if sys.argv[1:] == ["-kinds"]:
+        print("\n".join("/".join(kind) for kind in sorted(KINDS)))
+    else:
+        selftest() if sys.argv[1:] == ["-selftest"] else main()

@@ -103,6 +103,15 @@ func in[D, E units.Dimension](q units.Value[D, E], u units.Scale[D, E]) string {
 	return digits(q.Rat(u))
 }
 
+// named is an answer of one quantity in the unit that the question names.
+func named[D units.Dimension](key string, q units.Quantity[D], unit string) (answer, error) {
+	u, err := units.Parse[units.Unit[D]](unit)
+	if err != nil {
+		return nil, err
+	}
+	return answer{key: in(q, u)}, nil
+}
+
 // ends are both ends of an interval in a unit.
 func ends[D units.Dimension](a units.Interval[D], u units.Unit[D]) answer {
 	lo, hi := bounds(a, u)

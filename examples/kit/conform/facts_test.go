@@ -114,14 +114,7 @@ func one(r *evidence.Row, topic, kind string, question map[string]any, keys ...s
 func allowedOf(r *evidence.Row, want *big.Rat) *big.Rat {
 	text := r.Tolerance.String()
 	if text == "places" {
-		mantissa, exponent, _ := strings.Cut(strings.ToLower(r.Want), "e")
-		_, after, _ := strings.Cut(mantissa, ".")
-		half := new(big.Rat).Quo(big.NewRat(1, 2), tenTo(len(after)))
-		if exponent != "" {
-			scale, _ := number("1e" + exponent)
-			half.Mul(half, scale)
-		}
-		return half
+		return halfPlace(r.Want)
 	}
 	if percent, is := strings.CutSuffix(text, "%"); is {
 		p, _ := number(percent)
@@ -129,6 +122,18 @@ func allowedOf(r *evidence.Row, want *big.Rat) *big.Rat {
 	}
 	a, _ := number(text)
 	return a
+}
+
+// halfPlace is half a unit of the last place of a number as it is printed.
+func halfPlace(printed string) *big.Rat {
+	mantissa, exponent, _ := strings.Cut(strings.ToLower(printed), "e")
+	_, after, _ := strings.Cut(mantissa, ".")
+	half := new(big.Rat).Quo(big.NewRat(1, 2), tenTo(len(after)))
+	if exponent != "" {
+		scale, _ := number("1e" + exponent)
+		half.Mul(half, scale)
+	}
+	return half
 }
 
 func tenTo(n int) *big.Rat {
@@ -263,7 +268,7 @@ func factOf(r *evidence.Row) (Vector, string) {
 		if of := get("of"); of == "proof" || of == "yield" || of == "tensile" {
 			return one(r, "threads", "strength", q{"thread": get("thread"), key: get(key)}, of)
 		}
-		return Vector{}, "elongation is not asked for"
+		return one(r, "threads", "strength", q{"thread": get("thread"), key: get(key)}, "elongation")
 	case "proof_load", "ultimate_load":
 		return one(r, "threads", "load", q{"thread": get("thread"), "class": get("class")}, r.Check)
 
@@ -301,9 +306,6 @@ func factOf(r *evidence.Row) (Vector, string) {
 		}
 		key = strings.ReplaceAll(key, " ", "_")
 		negative := false
-		if strings.HasSuffix(key, "tolerance") {
-			return Vector{}, "the width of the limits that it gives"
-		}
 		if end, is := strings.CutSuffix(key, "_interference"); is { // a negative clearance
 			key, negative = map[string]string{"smallest": "largest_clearance", "largest": "smallest_clearance"}[end], true
 		}
@@ -312,6 +314,9 @@ func factOf(r *evidence.Row) (Vector, string) {
 			v.Want[key] = "-" + r.Want
 		}
 		return v, reason
+	}
+	if form, is := formOf(r); is {
+		return form.vector(r)
 	}
 	return Vector{}, "no kind of question asks for it"
 }

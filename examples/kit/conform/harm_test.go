@@ -33,10 +33,13 @@ var harms = map[string]string{
 	"threads/strength": "a bolt is taken for stronger than it is and is torn off, or for weaker and leaves a cap loose",
 	"threads/load":     "a bolt is taken for stronger than it is and is torn off, or for weaker and leaves a cap loose",
 
+	"threads/series": "a tap of another series is ordered: it cuts a thread that the bolt binds in, or strips out of",
+
 	"isofit/tolerance":  "a part is made to the wrong tolerance: it does not go together, or it is loose",
 	"isofit/deviations": "a bore or a shaft lies elsewhere than drawn: a press fit turns in its seat, or a running fit does not run",
 	"isofit/fit":        "a pin or a bush is pressed into a bore that it splits, or turns in one that ought to hold it",
 	"isofit/pair":       "a pin or a bush is pressed into a bore that it splits, or turns in one that ought to hold it",
+	"isofit/centres":    "a cover or a cap goes onto its dowels by force, or does not go on at all",
 	"isofit/basis":      "both parts are made to drawings that do not leave the clearance asked for",
 
 	"torque/nut factor":  "bolts get another preload than was meant: a cap lets go, or a bolt yields",
@@ -49,7 +52,26 @@ var harms = map[string]string{
 	"torque/shear area":  "a thread strips before the bolt gives way, in the block, where it is dearest",
 	"torque/breaking":    "a bolt that binds is twisted off, or one that is bad passes its test",
 
-	"plan/order": "a cap or a head is drawn down from one end: it tilts, warps, or crushes its gasket on one side",
-	"plan/star":  "a flange is drawn down on one side and leaks, or warps the bore that it holds",
-	"plan/steps": "a bolt is missed, or one is pulled to its last stage while its neighbours are loose",
+	"torque/setting":         "the wrench on its adapter is set wrong, and every bolt gets too much or too little while it clicks as always",
+	"torque/least preload":   "the loosest bolt of a set holds less than was reckoned with, and its cap lets go",
+	"torque/mean nut factor": "a rule of thumb is taken for truer than it is, and bolts get another preload than was meant",
+	"torque/strip":           "a thread is pulled out of the block by a torque that was believed to be safe",
+	"torque/embedding":       "a joint settles farther than was reckoned with, and its bolts come loose in service",
+	"torque/embedding loss":  "a joint settles farther than was reckoned with, and its bolts come loose in service",
+	"torque/friction class":  "bolts get another preload than was meant: a cap lets go, or a bolt yields",
+	"torque/method":          "a way of tightening is trusted to scatter less than it does: the loosest bolt lets go, or the tightest yields",
+	"torque/accuracy":        "a way of tightening is trusted to scatter less than it does: the loosest bolt lets go, or the tightest yields",
+	"torque/surface":         "bolts get another preload than was meant: a cap lets go, or a bolt yields",
+	"torque/key":             "a key twists off or rounds its socket before the torque is reached, and the screw has to be drilled out",
+	"torque/cones":           "the bolt is reckoned to feel less of each firing stroke than it does, and breaks in fatigue",
+	"torque/loaded bolt":     "the bolt bears more under load than was reckoned, and yields or breaks",
+	"torque/heating":         "a stud is heated too little to stretch as wanted, or so far that it loses its temper",
+
+	"plan/order":   "a cap or a head is drawn down from one end: it tilts, warps, or crushes its gasket on one side",
+	"plan/star":    "a flange is drawn down on one side and leaks, or warps the bore that it holds",
+	"plan/steps":   "a bolt is missed, or one is pulled to its last stage while its neighbours are loose",
+	"plan/actions": "a bolt is turned twice or not at all, with no mark on it to tell, or a check that the manual asks for is left out",
+	"plan/stage":   "a stage is pulled to another torque or angle than the manual has, or a part is judged by another limit",
+	"plan/turned":  "bolts are turned too far into yield, or not far enough to hold",
+	"plan/tied":    "bolts that press a cap sideways are pulled before it is seated, or after it can no longer move",
 }

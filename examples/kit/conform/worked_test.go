@@ -30,6 +30,8 @@ func worked() []Vector {
 	workedDesignations(b)
 	workedTorques(b)
 	workedPlans(b)
+	workedJoints(b)
+	workedProcedures(b)
 	return b.all
 }
 
