@@ -259,6 +259,41 @@ def per_fahrenheit(q):
 
 # combine
 
+def half_away(q):
+    x, places = quantity(q["value"], q["to"]), int(q["places"])
+    step = F(10) ** -places
+    whole = math.floor(abs(x) / step + F(1, 2)) * step
+    return {"value": whole if x >= 0 else -whole}
+
+
+def fineness(q):
+    """ISO 370:1975, tables 1 and 2: the tolerance is in the unit that is converted from."""
+    to = unit(q["to"])
+    source = {"mm": "in", "in": "mm"}.get(to)
+    width = quantity(q["width"], source or "mm")
+    if source == "in":
+        for k in range(1, 6):
+            if F(10) ** -k <= width < F(10) ** (1 - k):
+                return {"fineness": F(10) ** -k}
+    elif source == "mm":
+        for k in range(2, 5):
+            if 5 * F(10) ** -k <= width < 5 * F(10) ** (1 - k):
+                return {"fineness": F(10) ** -(k + 1)}
+        if width >= F(1, 2):
+            return {"fineness": F(1, 100)}
+    return {"unsaid": True}
+
+
+def warmed(q):
+    c, size = num(q["per_kelvin"]), quantity(q["size"], q["unit"])
+    grown = [1 + c * (quantity(q[k], "degC") - 20) for k in ("from", "to")]
+    return {"size": size / grown[0] * grown[1], "growth": size / grown[0] * grown[1] - size}
+
+
+def ring_gap(q):
+    return {"growth": PI * quantity(q["bore"], q["unit"])}
+
+
 def combine(q):
     u = q["unit"]
     tools = {i["name"]: i for i in q["instruments"]}
@@ -350,7 +385,72 @@ def series(q):
     if len(xs) < 2:
         raise Cannot("one value has no deviation")
     mean = sum(xs) / len(xs)
-    return {"mean": mean, "deviation": root(sum((x - mean) ** 2 for x in xs) / (len(xs) - 1))}
+    off = [x - mean for x in xs]
+    squares = sum(x * x for x in off)
+    return {"mean": mean, "deviation": root(squares / (len(xs) - 1)),
+            "autocorrelation": sum(x * y for x, y in zip(off, off[1:])) / squares if squares else None}
+
+
+def normal_below(t):
+    return math.erfc(-t / math.sqrt(2)) / 2
+
+
+def largest_within(k, n):
+    """That none of n normal errors is larger than k."""
+    return math.erf(k / math.sqrt(2)) ** n
+
+
+def range_within(r, n):
+    """That n normal errors lie within r of each other: n times the integral of the lowest's density and where the others may be."""
+    return integral(lambda z: n * math.exp(-z * z / 2) / math.sqrt(2 * math.pi) * (normal_below(z + r) - normal_below(z)) ** (n - 1), [-9, -6, -4, -3, -2, -1, 0, 1, 2, 4])
+
+
+def stations(q):
+    within, n = {"largest": largest_within, "range": range_within}[q["of"]], int(q["stations"])
+    wanted = math.erf(math.sqrt(2))
+    if q["freedom"] is None:
+        chance = within
+    else:       # over the estimate s of the deviation: v s² is chi-squared of v
+        v = int(q["freedom"])
+        scale = math.log(2) + v / 2 * math.log(v / 2) - math.lgamma(v / 2)
+        ends = sorted({0, .05, .15, .3, .5, .7, .85, 1, 1.15, 1.3, 1.6, 2, 3, 4.5, 7})
+
+        def chance(k, n):
+            return integral(lambda s: math.exp(scale + (v - 1) * math.log(s) - v * s * s / 2) * within(k * s, n), ends)
+    lo, hi = 0.0, 4.0
+    while chance(hi, n) < wanted:
+        lo, hi = hi, 2 * hi
+    at_lo, at_hi = chance(lo, n) - wanted, chance(hi, n) - wanted
+    for i in range(100):        # false position, and halves where it creeps
+        mid = (lo + hi) / 2 if i % 3 == 2 else lo - at_lo * (hi - lo) / (at_hi - at_lo)
+        value = chance(mid, n) - wanted
+        if value < 0:
+            lo, at_lo = mid, value
+        else:
+            hi, at_hi = mid, value
+        if hi - lo < 1e-7 * hi or abs(value) < 1e-13:
+            break
+    return {"uncertainty": F(mid) * quantity(q["standard_uncertainty"], q["unit"])}
+
+
+def welch(q):
+    parts = [(num(p["standard"]), num(p["freedom"])) for p in q["parts"]]
+    whole = sum(u * u for u, _ in parts)
+    freedom = whole**2 // sum(u**4 / v for u, v in parts)
+    out = {"freedom": F(freedom), "expanded": None}
+    if q["probability"] is not None:
+        out["expanded"] = F(coverage({"probability": q["probability"], "freedom": freedom})["k"]) * root(whole)
+    return out
+
+
+def strip_read(q):
+    prints = [quantity(x, q["unit"]) for x in q["prints"]]
+    lo, hi = interval(q["seen"], q["unit"])
+    if lo != hi or lo is None:
+        return {"lo": F(0) if lo is None else lo, "hi": hi}
+    i = prints.index(lo)
+    down = F(0) if i == 0 else 2 * prints[i - 1] * lo / (prints[i - 1] + lo)
+    return {"lo": down, "hi": None if i + 1 == len(prints) else (lo + prints[i + 1]) / 2}
 
 
 # judge
@@ -642,7 +742,9 @@ def worst_case(q):
         lo = None if lo is None or a is None else lo + times * a
         hi = None if hi is None or b is None else hi + times * b
     word = None if q.get("limits") is None else verdict(lo, hi, *interval(q["limits"], q["unit"]))["verdict"]
-    return {"lo": lo, "hi": hi, "verdict": word}
+    if lo is None or hi is None:
+        return {"lo": lo, "hi": hi, "verdict": word}
+    return {"lo": lo, "hi": hi, "middle": (lo + hi) / 2, "tolerance": (hi - lo) / 2, "verdict": word}
 
 
 def stack_rss(q):
@@ -652,7 +754,16 @@ def stack_rss(q):
         mean, squares = mean + times * mid, squares + (times * half) ** 2
     inflation = F(1) if q.get("inflation") is None else num(q["inflation"])
     half = root(squares * inflation**2)
-    return {"lo": mean - half, "hi": mean + half}
+    return {"lo": mean - half, "hi": mean + half, "middle": mean, "tolerance": half}
+
+
+def first_exceeds(q):
+    """P(sum of n - 1 <= s) - P(sum of n <= s), by Irwin and Hall: P(sum of m <= s) = sum (-1)^k C(m, k) (s - k)^m / m!."""
+    s = quantity(q["above"], "mm")
+
+    def below(m):
+        return sum(((-1) ** k * math.comb(m, k) * (s - k) ** m for k in range(min(m, math.floor(s)) + 1)), F(0)) / math.factorial(m) if s < m else F(1)
+    return {"probability": below(int(q["parts"]) - 1) - below(int(q["parts"]))}
 
 
 def law(q):
@@ -669,6 +780,8 @@ def law(q):
         mid, half = middle(c["limits"], q["unit"])
         mean, half = mean + times * mid, abs(times) * half
         kind = c["distribution"]["kind"]
+        if c["distribution"].get("about") is not None:
+            raise Cannot("no law about another mean")
         if half == 0:
             continue
         if kind == "uniform":
@@ -693,9 +806,20 @@ def law(q):
     if not boxes and not cut:
         def below(x):
             return F(int(x >= 0)) if not spread2 else phi(dec(x) / dec(spread2).sqrt())
+
+        def dense(x):
+            return density(dec(x) / dec(spread2).sqrt()) / dec(spread2).sqrt()
     else:
-        below = law_of_pieces(boxes, cut, spread2)
+        below, dense = law_of_pieces(boxes, cut, spread2)
     out = {"mean": mean, "std_dev": deviation}
+    if q.get("at") is not None:
+        out["density"] = dense(quantity(q["at"], q["unit"]) - mean)
+    if q.get("coverage") is not None:       # every law here is symmetric
+        left, right = F(0), 10 * deviation
+        for _ in range(50):
+            mid = (left + right) / 2
+            left, right = (mid, right) if below(mid) < (1 + num(q["coverage"])) / 2 else (left, mid)
+        out["lo"], out["hi"] = mean - left, mean + left
     out["below"] = F(0) if lower is None else below(lower - mean)
     out["above"] = F(0) if upper is None else below(mean - upper)      # every law here is symmetric
     return out
@@ -729,27 +853,36 @@ def law_of_pieces(boxes, cut, spread2):
             left, right = cut_normal(half, k)
             pieces = times(pieces, [(-half, left), (half, right)])
 
+    def value(at, less=0):
+        """The distribution, or its derivative: the powers are one less."""
+        total = one * 0
+        for shift, row in pieces.items():
+            t = at - shift
+            if exact:
+                if t > 0:
+                    total += sum(y * t ** (i - less) / math.factorial(i - less) for i, y in enumerate(row) if y)
+                continue
+            powers = truncated(dec(t), dec(spread2).sqrt(), len(row))
+            total += sum(y * powers[i - less] for i, y in enumerate(row) if y)
+        return total
+
     def below(x):
         with localcontext() as c:
             c.prec = DIGITS
-            def value(at):
-                total = one * 0
-                for shift, row in pieces.items():
-                    t = at - shift
-                    if exact:
-                        if t > 0:
-                            total += sum(y * t**i / math.factorial(i) for i, y in enumerate(row) if y)
-                        continue
-                    powers = truncated(dec(t), dec(spread2).sqrt(), len(row))
-                    total += sum(y * powers[i] for i, y in enumerate(row))
-                return total
             far = sum(boxes, sum((h for h, _ in cut), F(0)))
             if not spread2 and abs(x) >= far:
                 return F(int(x > 0))
             if not exact and abs(value(far + F(dec(spread2).sqrt()) * 20) - 1) > Decimal(10) ** -45:
                 raise Cannot("the law loses its digits")
             return value(x)
-    return below
+
+    def dense(x):
+        if not spread2 and abs(x) >= sum(boxes, sum((h for h, _ in cut), F(0))):
+            return F(0)
+        with localcontext() as c:
+            c.prec = DIGITS
+            return value(x, less=1)
+    return below, dense
 
 
 def truncated(t, sigma, n):
@@ -1534,6 +1667,9 @@ def selftest():
     close(t["below"], (0.15865525393145707 - 0.0013498980316300957) / (1 - 2 * 0.0013498980316300957), 1e-14)
     t = ask("stack", "law", contributors=[w, w, w, u, n], unit="mm", limits="0.5..2 mm")
     close(t["below"], "1/2", 1e-14)
+    close(ask("combine", "stations", of="range", stations=3, standard_uncertainty="1 µm", freedom=None, unit="µm")["uncertainty"], 3.3668, 1e-4)    # a studentized range
+    close(ask("combine", "stations", of="largest", stations=3, standard_uncertainty="1 µm", freedom=3, unit="µm")["uncertainty"], 4.5905, 1e-4)
+    assert ask("stack", "first exceeds", parts=4, above="1 mm")["probability"] == "1/8"      # 3/4!
     assert ask("plan", "star", bolts=8)["order"] == [1, 5, 3, 7, 2, 6, 4, 8]
     assert ask("plan", "star", bolts=5)["order"] == [1, 3, 5, 2, 4]
     head = [{"bolt": str(i + 1), "x": x, "y": y} for i, (x, y) in enumerate([(0, 0), (50, 0), (100, 0), (0, 40), (50, 40), (100, 40)])]
@@ -1549,7 +1685,9 @@ def selftest():
 
 KINDS = {
     ("convert", "convert"): convert, ("convert", "temperature difference"): temperature_difference, ("convert", "per fahrenheit"): per_fahrenheit,
-    ("combine", "combine"): combine, ("combine", "rss"): rss, ("combine", "coverage"): coverage, ("combine", "series"): series,
+    ("combine", "combine"): combine, ("combine", "rss"): rss, ("combine", "coverage"): coverage, ("combine", "series"): series, ("combine", "stations"): stations, ("combine", "welch"): welch, ("combine", "strip"): strip_read,
+    ("convert", "half away"): half_away, ("convert", "fineness"): fineness, ("convert", "warmed"): warmed, ("convert", "ring gap"): ring_gap,
+    ("stack", "first exceeds"): first_exceeds,
     ("judge", "judge"): judge, ("judge", "conformity"): conformity, ("judge", "risk"): risk, ("judge", "guard factor"): guard_factor,
     ("assign", "assign"): assign, ("assign", "sizes"): shell_sizes, ("assign", "undersize"): undersize, ("assign", "oversize"): undersize,
     ("buy", "buy"): buy,

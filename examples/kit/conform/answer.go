@@ -33,6 +33,25 @@ func kind[Q any](of func(Q) (answer, error)) answerer {
 	}
 }
 
+// remembered keeps the answers of a kind that takes long: several facts ask the same of one case.
+func remembered(of answerer) answerer {
+	const most = 32
+	known := map[string]answer{}
+	return func(text json.RawMessage) (answer, error) {
+		if a, is := known[string(text)]; is {
+			return a, nil
+		}
+		a, err := of(text)
+		if err == nil {
+			if len(known) == most {
+				clear(known)
+			}
+			known[string(text)] = a
+		}
+		return a, err
+	}
+}
+
 // answerers are all kinds, by topic.
 func answerers() map[string]map[string]answerer {
 	return map[string]map[string]answerer{

@@ -159,7 +159,7 @@ func factOf(r *evidence.Row) (Vector, string) {
 		return one(r, "convert", "convert", q{"value": "1 " + get("from"), "to": unit, "round": "exact", "places": nil}, "lo", "hi")
 	case "convert":
 		if r.Has("rounding") {
-			return Vector{}, "the source rounds halves away from zero, which no question asks for"
+			break // halves away from zero
 		}
 		return one(r, "convert", "convert", q{"value": get("value"), "to": unit, "round": "nearest", "places": placesOf(r.Want)}, "lo", "hi")
 	case "limit", "nearest", "inward":
@@ -188,7 +188,7 @@ func factOf(r *evidence.Row) (Vector, string) {
 		return one(r, "combine", "combine", sumOf(get("instruments"), get("terms")), "uncertainty")
 	case "root sum square":
 		if r.Tolerance.Exact() {
-			return Vector{}, "the source rounds up in its own way"
+			break // the source rounds
 		}
 		var parts []string
 		for _, key := range r.Keys() {
@@ -238,11 +238,7 @@ func factOf(r *evidence.Row) (Vector, string) {
 		key := map[string]string{"smallest gap": "lo", "largest gap": "hi"}[r.Check]
 		return one(r, "stack", "worst case", q{"contributors": signed(r, get), "unit": unit, "limits": nil}, key)
 	case "proven probability above":
-		parts, ok := partsOf(get("parts"))
-		if !ok {
-			return Vector{}, "a distribution that no question has"
-		}
-		return one(r, "stack", "law", q{"contributors": parts, "unit": "mm", "limits": "<= " + get("above")}, "above")
+		return one(r, "stack", "law", q{"contributors": partsOf(get("parts")), "unit": "mm", "limits": "<= " + get("above")}, "above")
 
 	case "undersize wall", "undersize journal", "undersize bore":
 		return one(r, "assign", "undersize", q{"part": strings.TrimPrefix(r.Check, "undersize "), "standard": get("standard"), "undersize": get("step"), "unit": unit}, "lo")
@@ -359,13 +355,11 @@ func sumOf(instruments, terms string) map[string]any {
 	return map[string]any{"unit": "µm", "instruments": all, "terms": sums, "non_negative": false, "at_worst": false}
 }
 
-// partsOf reads "trapezoidal 0.4 ±0.3 mm + normal 3 ±0.1 mm".
-func partsOf(text string) (c []any, ok bool) {
-	for _, part := range strings.Split(text, " + ") {
+// partsOf reads "trapezoidal 0.4 ±0.3 mm + normal 3 ±0.1 mm + cut-off normal 2 ±0.3 mm about 0.2 mm".
+func partsOf(text string) (c []any) {
+	for part := range strings.SplitSeq(text, " + ") {
 		words, limits, _ := strings.Cut(part, " ±")
-		if strings.Contains(limits, "about") || strings.HasPrefix(words, "arcsine") {
-			return nil, false
-		}
+		limits, about, offCentre := strings.Cut(limits, " about ")
 		var d map[string]any
 		name, figure, _ := strings.Cut(words, " ")
 		switch {
@@ -378,9 +372,12 @@ func partsOf(text string) (c []any, ok bool) {
 		default:
 			d = map[string]any{"kind": name}
 		}
+		if offCentre {
+			d["about"] = about
+		}
 		c = append(c, map[string]any{"times": "1", "limits": "0 ±" + limits, "distribution": d})
 	}
-	return c, true
+	return c
 }
 
 func jsonNumber(text string) float64 {

@@ -46,7 +46,7 @@ func (f form) vector(r *evidence.Row) (Vector, string) {
 	for _, key := range strings.Fields(f.keys) {
 		key, from, renamed := strings.Cut(key, "=")
 		switch {
-		case key == "unit":
+		case key == "unit", from == "unit":
 			question[key] = r.Unit()
 		case renamed:
 			question[key] = get(from)
@@ -99,7 +99,7 @@ func formOf(r *evidence.Row) (form, bool) {
 // forms are the checks whose rows have a form.
 func forms() map[string]form {
 	all := map[string]form{}
-	for _, some := range []map[string]form{fastenerForms(), fitForms(), torqueForms(), planForms()} {
+	for _, some := range []map[string]form{fastenerForms(), fitForms(), torqueForms(), planForms(), sizeForms(), measureForms(), stackForms()} {
 		maps.Copy(all, some)
 	}
 	return all

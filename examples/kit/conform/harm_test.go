@@ -8,9 +8,17 @@ var harms = map[string]string{
 	"convert/temperature difference": "thermal growth is worked out with a wrong difference, and a clearance with it",
 	"convert/per fahrenheit":         "a part is taken to grow by the wrong amount: a running clearance closes, or an interference lets go",
 
+	"convert/half away": "a printed figure is taken for a mistake, or a mistake for a printed figure",
+	"convert/fineness":  "a limit is rounded so coarsely that parts outside of it pass, or so finely that nobody can measure it",
+	"convert/warmed":    "a size is judged as if it were cold: a running clearance closes when the engine is hot",
+	"convert/ring gap":  "a ring's gap is taken to say another wear of the bore than it does, and a worn bore stays, or a good one is bored out",
+
 	"combine/combine":  "the doubt of a clearance is too small, and a bearing that nobody has proven is closed; or too large, and good shells are sent back",
 	"combine/rss":      "the doubt of a sum is wrong, and the verdict with it",
 	"combine/coverage": "few readings are trusted like many, so that an interval is too narrow for what it claims",
+	"combine/stations": "a journal is called round, or within its limit, by readings that scatter as much as it is out",
+	"combine/welch":    "a few readings are trusted like many, so that an interval is too narrow for what it claims",
+	"combine/strip":    "a strip that lies between two prints is read as the nearer one, and a bearing is closed that nobody has proven",
 	"combine/series":   "the scatter of a tightening method is wrong, and with it the least preload that holds a cap",
 
 	"judge/judge":        "a bearing outside its limits is taken for good and seizes or knocks; or a good one is taken apart",
@@ -24,9 +32,11 @@ var harms = map[string]string{
 
 	"buy/buy": "more is paid than need be, or an engine waits because a shell is missing",
 
-	"stack/worst case": "parts that are all within their limits meet without clearance, or with too much",
-	"stack/rss":        "a series of engines is given a spread that its parts do not have",
-	"stack/law":        "the share of engines out of limits is wrong by as much: too many come back, or limits are tightened at a cost for nothing",
+	"stack/worst case":    "parts that are all within their limits meet without clearance, or with too much",
+	"stack/rss":           "a series of engines is given a spread that its parts do not have",
+	"stack/first exceeds": "a gap is taken to need more parts than it does before it closes, or fewer",
+	"stack/model":         "a straight line stands for a curve, and the doubt of a result is far from what it is",
+	"stack/law":           "the share of engines out of limits is wrong by as much: too many come back, or limits are tightened at a cost for nothing",
 
 	"threads/sizes":    "a bolt is loaded on an area that it does not have: it stretches, or it holds less than it could",
 	"threads/limits":   "a worn or a wrongly cut thread is taken for good: it strips or jams in the block",

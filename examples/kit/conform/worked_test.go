@@ -32,6 +32,9 @@ func worked() []Vector {
 	workedPlans(b)
 	workedJoints(b)
 	workedProcedures(b)
+	workedSizes(b)
+	workedReadings(b)
+	workedShapes(b)
 	return b.all
 }
 
