@@ -126,8 +126,9 @@ units("mass", g=F(1, 1000), kg=1, lb=LB, oz=LB / 16)
 UNITS.update({"N/mm": ("stiffness", F(1000), F(0)), "N/m": ("stiffness", F(1), F(0)), "kN/mm": ("stiffness", F(10**6), F(0)),
               "lbf/in": ("stiffness", LBF / INCH, F(0))})
 units("viscosity", P=F(1, 10), cP=F(1, 1000), reyn=LBF / INCH**2, ureyn=LBF / INCH**2 / 10**6)
-UNITS.update({"Pa*s": ("viscosity", F(1), F(0)), "lbf*s/in2": UNITS["reyn"]})
-UNITS.update({"rpm": ("rotation", F(6), F(0)), "rev/s": ("rotation", F(360), F(0)), "deg/s": ("rotation", F(1), F(0))})
+UNITS.update({"mm2/s": ("kinematic viscosity", F(1), F(0)), "W": ("power", F(1), F(0)), "hp": ("power", 550 * 12 * INCH * LBF, F(0))})
+UNITS.update({"Pa*s": ("viscosity", F(1), F(0)), "mPa*s": ("viscosity", F(1, 1000), F(0)), "lbf*s/in2": UNITS["reyn"]})
+UNITS.update({"rpm": ("rotation", F(6), F(0)), "r/min": ("rotation", F(6), F(0)), "rev/s": ("rotation", F(360), F(0)), "r/s": ("rotation", F(360), F(0)), "deg/s": ("rotation", F(1), F(0))})
 UNITS.update({"": ("number", F(1), F(0)), "%": ("number", F(1, 100), F(0)), "ppm": ("number", F(1, 10**6), F(0))})
 
 
@@ -1607,6 +1608,39 @@ def breaking(q):
     return {"torque": F(BREAKING[q["thread"]].split()[("8.8", "9.8", "10.9", "12.9").index(q["class"])])}
 
 
+# film
+
+def full_film(q):
+    """Sommerfeld, 1904."""
+    e = num(q["eccentricity"])
+    s = (2 + e * e) * root(1 - e * e) / (12 * PI**2 * e)
+    return {"sommerfeld": s, "friction": 2 * PI**2 * s / root(1 - e * e) + e / 2}
+
+
+def short_film(q):
+    """DuBois and Ocvirk, NACA TR 1157: W = µ U L³/(4 c²) e/(1 - e²)² √(π² (1 - e²) + 16 e²), U = π D N."""
+    e, ratio = num(q["eccentricity"]), num(q["ratio"])
+    s = (1 - e * e) ** 2 / (PI * e * root(PI**2 * (1 - e * e) + 16 * e * e)) / ratio**2
+    return {"sommerfeld": s, "attitude": math.degrees(math.atan2(math.pi * math.sqrt(1 - float(e) ** 2), 4 * float(e)))}
+
+
+def petroff(q):
+    d, l, c = (quantity(q[k], "m") for k in ("diameter", "width", "clearance"))
+    n, mu = quantity(q["speed"], "deg/s") / 360, quantity(q["viscosity"], "Pa*s")
+    force = mu * PI * d * n / (c / 2) * PI * d * l
+    torque, of = force * d / 2, q["units"]
+    return {"coefficient": force / quantity(q["load"], "N"), "force": change(force, "N", of["force"]), "torque": change(torque, "N*m", of["torque"]),
+            "power": change(torque * 2 * PI * n, "W", of["power"])}
+
+
+def viscosity(q):
+    """ASTM D341: a straight line between the double logarithm and the logarithm of the temperature."""
+    (x1, y1), (x2, y2) = [(dec(quantity(p["at"], "K")).log10(), (dec(quantity(p["viscosity"], "mm2/s")) + Decimal("0.7")).log10().log10()) for p in q["points"]]
+    x = dec(quantity(q["at"], "K")).log10()
+    y = y1 + (y2 - y1) * (x - x1) / (x2 - x1)
+    return {"viscosity": 10 ** (10**y) - Decimal("0.7")}
+
+
 # Worked examples. Each number has its hand arithmetic or its source beside it.
 
 def close(a, b, by=1e-9):
@@ -1688,6 +1722,7 @@ KINDS = {
     ("combine", "combine"): combine, ("combine", "rss"): rss, ("combine", "coverage"): coverage, ("combine", "series"): series, ("combine", "stations"): stations, ("combine", "welch"): welch, ("combine", "strip"): strip_read,
     ("convert", "half away"): half_away, ("convert", "fineness"): fineness, ("convert", "warmed"): warmed, ("convert", "ring gap"): ring_gap,
     ("stack", "first exceeds"): first_exceeds,
+    ("film", "full film"): full_film, ("film", "short"): short_film, ("film", "petroff"): petroff, ("film", "viscosity"): viscosity,
     ("judge", "judge"): judge, ("judge", "conformity"): conformity, ("judge", "risk"): risk, ("judge", "guard factor"): guard_factor,
     ("assign", "assign"): assign, ("assign", "sizes"): shell_sizes, ("assign", "undersize"): undersize, ("assign", "oversize"): undersize,
     ("buy", "buy"): buy,

@@ -65,6 +65,7 @@ func answerers() map[string]map[string]answerer {
 		"isofit":  isofitKinds(),
 		"torque":  torqueKinds(),
 		"plan":    planKinds(),
+		"film":    filmKinds(),
 	}
 }
 

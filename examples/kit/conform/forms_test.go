@@ -17,12 +17,13 @@ type form struct {
 
 	// keys are the keys of the question, and the input that each holds: "face" alone, "standard=of";
 	// "unit" is the row's.
-	keys string
-	also func(input, obj)        // adds what is not an input as it stands
-	want string                  // the key of the answer, or two of them that are the same: "lo hi"
-	of   func(string, input) any // a wanted value that is no number, of what the source prints
-	by   string                  // what the printed number is multiplied with to be in the question's unit
-	near string                  // a tolerance that the source has, and the row has not; "places" for half a unit of the last place
+	keys  string
+	also  func(input, obj)        // adds what is not an input as it stands
+	want  string                  // the key of the answer, or two of them that are the same: "lo hi"
+	names map[string]string       // the answer's keys, if the row has other words for them
+	of    func(string, input) any // a wanted value that is no number, of what the source prints
+	by    string                  // what the printed number is multiplied with to be in the question's unit
+	near  string                  // a tolerance that the source has, and the row has not; "places" for half a unit of the last place
 }
 
 // An input gives a row's input by its key, and "" if there is none.
@@ -58,6 +59,11 @@ func (f form) vector(r *evidence.Row) (Vector, string) {
 		f.also(get, question)
 	}
 	wanted := strings.Fields(filled(f.want))
+	for i, word := range wanted {
+		if name, is := f.names[word]; is {
+			wanted[i] = name
+		}
+	}
 	if f.of != nil {
 		return Vector{Topic: f.topic, Kind: f.kind, Question: question, Want: obj{wanted[0]: f.of(r.Want, get)}}, ""
 	}
@@ -99,7 +105,7 @@ func formOf(r *evidence.Row) (form, bool) {
 // forms are the checks whose rows have a form.
 func forms() map[string]form {
 	all := map[string]form{}
-	for _, some := range []map[string]form{fastenerForms(), fitForms(), torqueForms(), planForms(), sizeForms(), measureForms(), stackForms()} {
+	for _, some := range []map[string]form{fastenerForms(), fitForms(), torqueForms(), planForms(), sizeForms(), measureForms(), stackForms(), filmForms()} {
 		maps.Copy(all, some)
 	}
 	return all

@@ -35,6 +35,7 @@ func worked() []Vector {
 	workedSizes(b)
 	workedReadings(b)
 	workedShapes(b)
+	workedFilms(b)
 	return b.all
 }
 
