@@ -3,7 +3,8 @@
 
 Plain Python and its standard library. Sizes are fractions, and stay exact; a root or a number
 with pi is a decimal of 60 digits. "Q:" quotes QUESTIONS.md. A table that was recalled, and not
-read in a reproduction, says so. Run with -selftest to check the worked examples at the end.
+read in a reproduction, says so. Run with -selftest to check the worked examples at the end, with -kinds to
+list what it answers.
 """
 import itertools
 import json
@@ -125,8 +126,9 @@ units("mass", g=F(1, 1000), kg=1, lb=LB, oz=LB / 16)
 UNITS.update({"N/mm": ("stiffness", F(1000), F(0)), "N/m": ("stiffness", F(1), F(0)), "kN/mm": ("stiffness", F(10**6), F(0)),
               "lbf/in": ("stiffness", LBF / INCH, F(0))})
 units("viscosity", P=F(1, 10), cP=F(1, 1000), reyn=LBF / INCH**2, ureyn=LBF / INCH**2 / 10**6)
-UNITS.update({"Pa*s": ("viscosity", F(1), F(0)), "lbf*s/in2": UNITS["reyn"]})
-UNITS.update({"rpm": ("rotation", F(6), F(0)), "rev/s": ("rotation", F(360), F(0)), "deg/s": ("rotation", F(1), F(0))})
+UNITS.update({"mm2/s": ("kinematic viscosity", F(1), F(0)), "W": ("power", F(1), F(0)), "hp": ("power", 550 * 12 * INCH * LBF, F(0))})
+UNITS.update({"Pa*s": ("viscosity", F(1), F(0)), "mPa*s": ("viscosity", F(1, 1000), F(0)), "lbf*s/in2": UNITS["reyn"]})
+UNITS.update({"rpm": ("rotation", F(6), F(0)), "r/min": ("rotation", F(6), F(0)), "rev/s": ("rotation", F(360), F(0)), "r/s": ("rotation", F(360), F(0)), "deg/s": ("rotation", F(1), F(0))})
 UNITS.update({"": ("number", F(1), F(0)), "%": ("number", F(1, 100), F(0)), "ppm": ("number", F(1, 10**6), F(0))})
 
 
@@ -258,6 +260,41 @@ def per_fahrenheit(q):
 
 # combine
 
+def half_away(q):
+    x, places = quantity(q["value"], q["to"]), int(q["places"])
+    step = F(10) ** -places
+    whole = math.floor(abs(x) / step + F(1, 2)) * step
+    return {"value": whole if x >= 0 else -whole}
+
+
+def fineness(q):
+    """ISO 370:1975, tables 1 and 2: the tolerance is in the unit that is converted from."""
+    to = unit(q["to"])
+    source = {"mm": "in", "in": "mm"}.get(to)
+    width = quantity(q["width"], source or "mm")
+    if source == "in":
+        for k in range(1, 6):
+            if F(10) ** -k <= width < F(10) ** (1 - k):
+                return {"fineness": F(10) ** -k}
+    elif source == "mm":
+        for k in range(2, 5):
+            if 5 * F(10) ** -k <= width < 5 * F(10) ** (1 - k):
+                return {"fineness": F(10) ** -(k + 1)}
+        if width >= F(1, 2):
+            return {"fineness": F(1, 100)}
+    return {"unsaid": True}
+
+
+def warmed(q):
+    c, size = num(q["per_kelvin"]), quantity(q["size"], q["unit"])
+    grown = [1 + c * (quantity(q[k], "degC") - 20) for k in ("from", "to")]
+    return {"size": size / grown[0] * grown[1], "growth": size / grown[0] * grown[1] - size}
+
+
+def ring_gap(q):
+    return {"growth": PI * quantity(q["bore"], q["unit"])}
+
+
 def combine(q):
     u = q["unit"]
     tools = {i["name"]: i for i in q["instruments"]}
@@ -349,7 +386,72 @@ def series(q):
     if len(xs) < 2:
         raise Cannot("one value has no deviation")
     mean = sum(xs) / len(xs)
-    return {"mean": mean, "deviation": root(sum((x - mean) ** 2 for x in xs) / (len(xs) - 1))}
+    off = [x - mean for x in xs]
+    squares = sum(x * x for x in off)
+    return {"mean": mean, "deviation": root(squares / (len(xs) - 1)),
+            "autocorrelation": sum(x * y for x, y in zip(off, off[1:])) / squares if squares else None}
+
+
+def normal_below(t):
+    return math.erfc(-t / math.sqrt(2)) / 2
+
+
+def largest_within(k, n):
+    """That none of n normal errors is larger than k."""
+    return math.erf(k / math.sqrt(2)) ** n
+
+
+def range_within(r, n):
+    """That n normal errors lie within r of each other: n times the integral of the lowest's density and where the others may be."""
+    return integral(lambda z: n * math.exp(-z * z / 2) / math.sqrt(2 * math.pi) * (normal_below(z + r) - normal_below(z)) ** (n - 1), [-9, -6, -4, -3, -2, -1, 0, 1, 2, 4])
+
+
+def stations(q):
+    within, n = {"largest": largest_within, "range": range_within}[q["of"]], int(q["stations"])
+    wanted = math.erf(math.sqrt(2))
+    if q["freedom"] is None:
+        chance = within
+    else:       # over the estimate s of the deviation: v s² is chi-squared of v
+        v = int(q["freedom"])
+        scale = math.log(2) + v / 2 * math.log(v / 2) - math.lgamma(v / 2)
+        ends = sorted({0, .05, .15, .3, .5, .7, .85, 1, 1.15, 1.3, 1.6, 2, 3, 4.5, 7})
+
+        def chance(k, n):
+            return integral(lambda s: math.exp(scale + (v - 1) * math.log(s) - v * s * s / 2) * within(k * s, n), ends)
+    lo, hi = 0.0, 4.0
+    while chance(hi, n) < wanted:
+        lo, hi = hi, 2 * hi
+    at_lo, at_hi = chance(lo, n) - wanted, chance(hi, n) - wanted
+    for i in range(100):        # false position, and halves where it creeps
+        mid = (lo + hi) / 2 if i % 3 == 2 else lo - at_lo * (hi - lo) / (at_hi - at_lo)
+        value = chance(mid, n) - wanted
+        if value < 0:
+            lo, at_lo = mid, value
+        else:
+            hi, at_hi = mid, value
+        if hi - lo < 1e-7 * hi or abs(value) < 1e-13:
+            break
+    return {"uncertainty": F(mid) * quantity(q["standard_uncertainty"], q["unit"])}
+
+
+def welch(q):
+    parts = [(num(p["standard"]), num(p["freedom"])) for p in q["parts"]]
+    whole = sum(u * u for u, _ in parts)
+    freedom = whole**2 // sum(u**4 / v for u, v in parts)
+    out = {"freedom": F(freedom), "expanded": None}
+    if q["probability"] is not None:
+        out["expanded"] = F(coverage({"probability": q["probability"], "freedom": freedom})["k"]) * root(whole)
+    return out
+
+
+def strip_read(q):
+    prints = [quantity(x, q["unit"]) for x in q["prints"]]
+    lo, hi = interval(q["seen"], q["unit"])
+    if lo != hi or lo is None:
+        return {"lo": F(0) if lo is None else lo, "hi": hi}
+    i = prints.index(lo)
+    down = F(0) if i == 0 else 2 * prints[i - 1] * lo / (prints[i - 1] + lo)
+    return {"lo": down, "hi": None if i + 1 == len(prints) else (lo + prints[i + 1]) / 2}
 
 
 # judge
@@ -641,7 +743,9 @@ def worst_case(q):
         lo = None if lo is None or a is None else lo + times * a
         hi = None if hi is None or b is None else hi + times * b
     word = None if q.get("limits") is None else verdict(lo, hi, *interval(q["limits"], q["unit"]))["verdict"]
-    return {"lo": lo, "hi": hi, "verdict": word}
+    if lo is None or hi is None:
+        return {"lo": lo, "hi": hi, "verdict": word}
+    return {"lo": lo, "hi": hi, "middle": (lo + hi) / 2, "tolerance": (hi - lo) / 2, "verdict": word}
 
 
 def stack_rss(q):
@@ -651,7 +755,16 @@ def stack_rss(q):
         mean, squares = mean + times * mid, squares + (times * half) ** 2
     inflation = F(1) if q.get("inflation") is None else num(q["inflation"])
     half = root(squares * inflation**2)
-    return {"lo": mean - half, "hi": mean + half}
+    return {"lo": mean - half, "hi": mean + half, "middle": mean, "tolerance": half}
+
+
+def first_exceeds(q):
+    """P(sum of n - 1 <= s) - P(sum of n <= s), by Irwin and Hall: P(sum of m <= s) = sum (-1)^k C(m, k) (s - k)^m / m!."""
+    s = quantity(q["above"], "mm")
+
+    def below(m):
+        return sum(((-1) ** k * math.comb(m, k) * (s - k) ** m for k in range(min(m, math.floor(s)) + 1)), F(0)) / math.factorial(m) if s < m else F(1)
+    return {"probability": below(int(q["parts"]) - 1) - below(int(q["parts"]))}
 
 
 def law(q):
@@ -668,6 +781,8 @@ def law(q):
         mid, half = middle(c["limits"], q["unit"])
         mean, half = mean + times * mid, abs(times) * half
         kind = c["distribution"]["kind"]
+        if c["distribution"].get("about") is not None:
+            raise Cannot("no law about another mean")
         if half == 0:
             continue
         if kind == "uniform":
@@ -692,9 +807,20 @@ def law(q):
     if not boxes and not cut:
         def below(x):
             return F(int(x >= 0)) if not spread2 else phi(dec(x) / dec(spread2).sqrt())
+
+        def dense(x):
+            return density(dec(x) / dec(spread2).sqrt()) / dec(spread2).sqrt()
     else:
-        below = law_of_pieces(boxes, cut, spread2)
+        below, dense = law_of_pieces(boxes, cut, spread2)
     out = {"mean": mean, "std_dev": deviation}
+    if q.get("at") is not None:
+        out["density"] = dense(quantity(q["at"], q["unit"]) - mean)
+    if q.get("coverage") is not None:       # every law here is symmetric
+        left, right = F(0), 10 * deviation
+        for _ in range(50):
+            mid = (left + right) / 2
+            left, right = (mid, right) if below(mid) < (1 + num(q["coverage"])) / 2 else (left, mid)
+        out["lo"], out["hi"] = mean - left, mean + left
     out["below"] = F(0) if lower is None else below(lower - mean)
     out["above"] = F(0) if upper is None else below(mean - upper)      # every law here is symmetric
     return out
@@ -728,27 +854,36 @@ def law_of_pieces(boxes, cut, spread2):
             left, right = cut_normal(half, k)
             pieces = times(pieces, [(-half, left), (half, right)])
 
+    def value(at, less=0):
+        """The distribution, or its derivative: the powers are one less."""
+        total = one * 0
+        for shift, row in pieces.items():
+            t = at - shift
+            if exact:
+                if t > 0:
+                    total += sum(y * t ** (i - less) / math.factorial(i - less) for i, y in enumerate(row) if y)
+                continue
+            powers = truncated(dec(t), dec(spread2).sqrt(), len(row))
+            total += sum(y * powers[i - less] for i, y in enumerate(row) if y)
+        return total
+
     def below(x):
         with localcontext() as c:
             c.prec = DIGITS
-            def value(at):
-                total = one * 0
-                for shift, row in pieces.items():
-                    t = at - shift
-                    if exact:
-                        if t > 0:
-                            total += sum(y * t**i / math.factorial(i) for i, y in enumerate(row) if y)
-                        continue
-                    powers = truncated(dec(t), dec(spread2).sqrt(), len(row))
-                    total += sum(y * powers[i] for i, y in enumerate(row))
-                return total
             far = sum(boxes, sum((h for h, _ in cut), F(0)))
             if not spread2 and abs(x) >= far:
                 return F(int(x > 0))
             if not exact and abs(value(far + F(dec(spread2).sqrt()) * 20) - 1) > Decimal(10) ** -45:
                 raise Cannot("the law loses its digits")
             return value(x)
-    return below
+
+    def dense(x):
+        if not spread2 and abs(x) >= sum(boxes, sum((h for h, _ in cut), F(0))):
+            return F(0)
+        with localcontext() as c:
+            c.prec = DIGITS
+            return value(x, less=1)
+    return below, dense
 
 
 def truncated(t, sigma, n):
@@ -797,20 +932,65 @@ def farther(ring, last):
     return max(ring, key=lambda b: ((b[1] - last[1]) ** 2 + (b[2] - last[2]) ** 2, -b[3]))
 
 
+def middle_of(points):
+    """The centre of the smallest circle that holds all: through two of them, or through three."""
+    def holds(c, r2):
+        return all((x - c[0]) ** 2 + (y - c[1]) ** 2 <= r2 for x, y in points)
+    best = None
+    for (ax, ay), (bx, by) in itertools.combinations(points, 2):
+        c, r2 = ((ax + bx) / 2, (ay + by) / 2), ((ax - bx) ** 2 + (ay - by) ** 2) / 4
+        if (best is None or r2 < best[1]) and holds(c, r2):
+            best = c, r2
+    if best:
+        return best[0]
+    for (ax, ay), (bx, by), (cx, cy) in itertools.combinations(points, 3):
+        twice = 2 * ((bx - ax) * (cy - ay) - (by - ay) * (cx - ax))
+        if twice == 0:
+            continue
+        b2, c2 = (bx - ax) ** 2 + (by - ay) ** 2, (cx - ax) ** 2 + (cy - ay) ** 2
+        x, y = ((cy - ay) * b2 - (by - ay) * c2) / twice, ((bx - ax) * c2 - (cx - ax) * b2) / twice
+        c, r2 = (ax + x, ay + y), x * x + y * y
+        if (best is None or r2 < best[1]) and holds(c, r2):
+            best = c, r2
+    return best[0] if best else points[0]
+
+
+def evenly_round(ring, cx, cy):
+    """The ring by direction, clockwise with y downward, if it is more than four that stand evenly; else none."""
+    turns = {b: math.atan2(b[1] - cx, -(b[2] - cy)) / (2 * math.pi) % 1 for b in ring}
+    clockwise = sorted(ring, key=turns.get)
+    mean = 1 / len(ring)
+    gaps = [(turns[b] - turns[a]) % 1 for a, b in zip(clockwise, clockwise[1:] + clockwise[:1])]
+    return clockwise if len(ring) > 4 and all(abs(g - mean) <= mean / 10 for g in gaps) else None
+
+
 def order(q):
     bolts = [(p["bolt"], spread(p["x"])[0], spread(p["y"])[0], i) for i, p in enumerate(q["positions"])]
     if not bolts:
         return {"order": []}
     if q["order"] == "rows":
         return {"order": [b[0] for b in sorted(bolts, key=lambda b: (b[2], b[1], b[3]))]}
-    xs, ys = [b[1] for b in bolts], [b[2] for b in bolts]
-    cx, cy = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
-    rings = {}
-    for b in bolts:
-        rings.setdefault((b[1] - cx) ** 2 + (b[2] - cy) ** 2, []).append(b)
+    cx, cy = middle_of([(b[1], b[2]) for b in bolts])
+    far = {b: math.sqrt((b[1] - cx) ** 2 + (b[2] - cy) ** 2) for b in bolts}
+    as_good, rings = max(far.values()) / 50, []
+    for b in sorted(bolts, key=far.get):
+        if rings and far[b] - far[rings[-1][0]] <= as_good:
+            rings[-1].append(b)
+        else:
+            rings.append([b])
     out, last = [], None
-    for r in sorted(rings, reverse=q["order"] == "outside in"):
-        ring = rings[r]
+    for ring in rings[::-1] if q["order"] == "outside in" else rings:
+        ring = sorted(ring, key=lambda b: b[3])
+        clockwise = evenly_round(ring, cx, cy)
+        if clockwise:
+            first = clockwise.index(ring[0] if last is None else farther(ring, last))
+            way = clockwise[first:] + clockwise[:first]
+            if way[-1][3] < way[1][3]:
+                way = way[:1] + way[:0:-1]
+            ring = [way[i - 1] for i in star({"bolts": len(way)})["order"]]
+            out += [b[0] for b in ring]
+            last = ring[-1]
+            continue
         while ring:
             last = ring[0] if last is None else farther(ring, last)
             ring.remove(last)
@@ -842,6 +1022,36 @@ def star(q):
 
 def steps(q):
     return {"steps": [[b, i + 1] for i in range(len(q["stages"])) for b in q["bolts"]]}
+
+
+def actions(q):
+    words = {"tighten": ["tighten %s"], "turn": ["mark %s", "turn %s"], "back": ["loosen %s"], "prepare": ["prepare"], "check": ["check"]}
+    return {"actions": [w % q["bolts"] if "%" in w else w for text in q["stages"] for w in words[text.split()[0]]]}
+
+
+def stage(q):
+    word, _, limits = q["stages"][int(q["stage"]) - 1].partition(" ")
+    lo, hi = interval(limits, q["unit"])
+    if word == "check":
+        return {"aim": None, "lo": lo, "hi": hi}
+    if word not in ("tighten", "turn"):
+        raise Cannot("%s has no limits" % word)
+    aim = None if lo is None or hi is None else (lo + hi) / 2
+    return {"aim": aim, "lo": None, "hi": None} if lo == hi else {"aim": aim, "lo": lo, "hi": hi}
+
+
+def turned(q):
+    turns = [interval(text[5:], q["unit"]) for text in q["stages"] if text.startswith("turn ")]
+    return {"angle": sum(((lo + hi) / 2 for lo, hi in turns), F(0))}
+
+
+def tied(q):
+    out, side = [], [["side", i + 1] for i in range(len(q["side"]))]
+    for i in range(len(q["inner"])):
+        out.append(["inner", i + 1])
+        if i + 1 == int(q["during"]):
+            out.append(side.pop(0))
+    return {"steps": out + side}
 
 
 # isofit. ISO 286-1:2010, tables 1 to 5, in µm (recalled; the rows that /work reproductions hold agree with them).
@@ -959,7 +1169,8 @@ def fit_of(hole, shaft):
     if None in hole or None in shaft:
         raise Cannot("a fit of parts without limits")
     return {"hole_min": hole[0], "hole_max": hole[1], "shaft_min": shaft[0], "shaft_max": shaft[1],
-            "smallest_clearance": hole[0] - shaft[1], "largest_clearance": hole[1] - shaft[0]}
+            "smallest_clearance": hole[0] - shaft[1], "largest_clearance": hole[1] - shaft[0],
+            "hole_tolerance": hole[1] - hole[0], "shaft_tolerance": shaft[1] - shaft[0]}
 
 
 def fit(q):
@@ -973,6 +1184,11 @@ def fit(q):
 
 def pair(q):
     return fit_of(interval(q["hole"], "mm"), interval(q["shaft"], "mm"))
+
+
+def centres(q):
+    d, least = size_mm(q["centres"]), fit(q)["smallest_clearance"]
+    return {"smallest": d - least, "largest": d + least}
 
 
 def basis(q):
@@ -1036,8 +1252,13 @@ def thread_sizes(q):
     minor = PI / 4 * d3**2 if metric else PI / 4 * (d - F(3, 2) * H * p) ** 2     # ASME B1.1: the area at D - 2 hb
     if not metric:      # Q: the root of UNR, d - 11/8 H = D1 - H/8, with D1 to 0.0001 in
         d3 = near(d1, 4) - H * p / 8
-    return {"pitch_diameter": near(d2, places), "minor_diameter": near(d1, places), "root_diameter": near(d3, places),
-            "stress_area": stress_area(metric, d, p), "minor_area": minor}
+    out = {"pitch_diameter": near(d2, places), "minor_diameter": near(d1, places), "root_diameter": near(d3, places),
+           "stress_area": stress_area(metric, d, p), "minor_area": minor}
+    if metric:
+        out["printed_area"] = three_digits(stress_area(metric, d, p))
+    else:
+        out["root_sixth"] = near(d1 - H * p / 6, 4)
+    return out
 
 
 def r40(x, shift=0):
@@ -1131,7 +1352,10 @@ def unified_limits(d, p, text, name):
 
 def thread_limits(q):
     metric, d, p = thread_of(q["thread"])
-    return metric_limits(d, p, q["class"]) if metric else unified_limits(d, p, q["class"], q["thread"])
+    out = metric_limits(d, p, q["class"]) if metric else unified_limits(d, p, q["class"], q["thread"])
+    if out.get("major_max") is not None:
+        out["deviation"] = d - out["major_max"]
+    return out
 
 
 # ISO 898-1:2013, table 3, and SAE J429: proof, yield and tensile (5.8, 10.9, 5, 7 and 8 recalled).
@@ -1159,8 +1383,21 @@ def strengths(text, cls):
     raise Cannot("no grade %r of %s" % (cls, text))
 
 
+# ISO 898-1:2013, table 3 (recalled): elongation in %, least and most hardness HV. J429: elongation in %.
+ELONGATION = {"4.6": 22, "5.6": 20, "8.8": 12, "9.8": 10, "10.9": 9, "12.9": 8}
+HARDNESS = {"4.6": (120, 220), "4.8": (130, 220), "5.6": (155, 220), "5.8": (160, 220), "6.8": (190, 250), "9.8": (290, 360), "10.9": (320, 380), "12.9": (385, 435)}
+J429_ELONGATION = {"1": 18, "2": 18, "4": 10, "5": 14, "5.1": 14, "5.2": 14, "7": 12, "8": 12, "8.1": 10, "8.2": 10}
+
+
 def strength(q):
-    return dict(zip(("proof", "yield", "tensile"), map(F, strengths(q["thread"], q["class"] if q.get("class") is not None else q["grade"]))))
+    name = q["class"] if q.get("class") is not None else q["grade"]
+    out = dict(zip(("proof", "yield", "tensile"), map(F, strengths(q["thread"], name))))
+    out["proof_ratio"] = out["proof"] / out["yield"]
+    metric, d, _ = thread_of(q["thread"])
+    hardness = ((250, 320) if d <= 16 else (255, 335)) if name == "8.8" else HARDNESS.get(name, (None, None))
+    out["elongation"] = (ELONGATION if metric else J429_ELONGATION).get(name)
+    out["hardness_min"], out["hardness_max"] = hardness if metric else (None, None)
+    return out
 
 
 def three_digits(x):
@@ -1244,6 +1481,97 @@ def extension(q):
     return {"torque": set_ * (lever + quantity(q["offset"], u) * cosine(quantity(q["angle"], "deg"))) / lever}
 
 
+def setting(q):
+    lever = quantity(q["lever"], "m")
+    return {"set": quantity(q["torque"], q["unit"]) * lever / (lever + quantity(q["offset"], "m") * cosine(quantity(q["angle"], "deg")))}
+
+
+def least_preload(q):
+    return {"preload": quantity(q["largest"], q["unit"]) / quantity(q["factor"], "")}
+
+
+def mean_nut_factor(q):
+    mu, factors = quantity(q["friction"], ""), []
+    for name in q["threads"]:
+        metric, d, p = thread_of(name)
+        scale = F(1, 1000) if metric else INCH
+        face = F("1.3") * d * scale                     # Db = (face + hole)/2
+        factors.append(tighten_by(name, face, face, mu, mu, F(1)) / (d * scale))
+    return {"factor": sum(factors) / len(factors)}
+
+
+def strip(q):
+    _, d, p = thread_of(q["thread"])
+    length = quantity(q["length"], "mm")
+    area = {of: shear_area({"thread": q["thread"], "of": of})["area"] / d * length for of in ("bolt", "nut")}
+    bolt, hole, shear = interval(q["bolt"], "MPa"), interval(q["hole"], "MPa"), quantity(q["shear"], "")
+    c1 = F(1)
+    if q["flats"] is not None:
+        s = quantity(q["flats"], "mm") / d
+        c1 = F("3.8") * s - s * s - F("2.61")
+    weaker = hole[1] * area["nut"] <= bolt[0] * area["bolt"]
+    stronger = hole[0] * area["nut"] >= bolt[1] * area["bolt"]
+    if not (weaker if q["of"] == "bolt" else stronger):
+        raise Cannot("C2 or C3 is not 0.897")
+    weakest, sheared = (bolt, area["bolt"]) if q["of"] == "bolt" else (hole, area["nut"])
+    return {"force": c1 * F("0.897") * shear * weakest[0] * sheared * (length - F("0.8") * p) / length}
+
+
+def cones_of(q):
+    """N/m. Two cones that meet half-way, layer by layer from each end."""
+    hole, face, angle = (quantity(q[k], u) for k, u in (("hole", "m"), ("face", "m"), ("half_angle", "deg")))
+    if angle not in (30, 45):
+        raise Cannot("a half angle whose tangent is not known")
+    tangent = {30: 1 / root(F(3)), 45: F(1)}[angle]
+    layers = [(quantity(x["thickness"], "m"), quantity(x["modulus"], "Pa")) for x in q["layers"]]
+    half, give = sum(t for t, _ in layers) / 2, F(0)
+    for side in (layers, layers[::-1]):
+        left, small = half, face
+        for t, modulus in side:
+            t = min(t, left)
+            if t > 0:
+                wide = small + 2 * t * tangent
+                ratio = (wide - hole) * (small + hole) / ((wide + hole) * (small - hole))
+                give += F(dec(ratio).ln()) / (PI * modulus * hole * tangent)
+                left, small = left - t, wide
+    return 1 / give
+
+
+def cones(q):
+    return {"stiffness": change(cones_of(q), "N/m", q["unit"])}
+
+
+def stiffness_of(x):
+    if isinstance(x, str):
+        return quantity(x, "N/m")
+    if "layers" in x:
+        return cones_of(x)
+    return quantity(x["modulus"], "Pa") * PI / 4 * quantity(x["diameter"], "m") ** 2 / quantity(x["length"], "m")
+
+
+def force_of(x):
+    if isinstance(x, str):
+        return quantity(x, "N")
+    area = quantity(x["area"], "m2") if "area" in x else PI / 4 * quantity(x["diameter"], "m") ** 2
+    return quantity(x["pressure"], "Pa") * area
+
+
+def loaded_bolt(q):
+    b, m = stiffness_of(q["bolt"]), stiffness_of(q["members"])
+    first, outer = force_of(q["preload"]), force_of(q["outer"])
+    force = max(first + b / (b + m) * outer, outer)     # the same where the parts come apart
+    if force < 0:
+        raise Cannot("a slack bolt")
+    if q["area"] is None:
+        return {"force": change(force, "N", q["unit"])}
+    return {"stress": change(force / quantity(q["area"], "m2"), "Pa", q["unit"])}
+
+
+def heating(q):
+    kelvin = quantity(q["stretch"], "m") / quantity(q["length"], "m") / num(q["per_kelvin"])
+    return {"rise": change(kelvin, "K", q["unit"], difference=True)}
+
+
 def turn(q):
     rise = quantity(q["pitch"], "m") * quantity(q["angle"], "deg") / 360
     force = rise / (1 / quantity(q["bolt"], "N/m") + 1 / quantity(q["members"], "N/m"))
@@ -1278,6 +1606,39 @@ def breaking(q):
     if q["thread"] not in BREAKING or q["class"] not in ("8.8", "9.8", "10.9", "12.9"):
         raise Cannot("ISO 898-7 has M1 to M10, 8.8 to 12.9")
     return {"torque": F(BREAKING[q["thread"]].split()[("8.8", "9.8", "10.9", "12.9").index(q["class"])])}
+
+
+# film
+
+def full_film(q):
+    """Sommerfeld, 1904."""
+    e = num(q["eccentricity"])
+    s = (2 + e * e) * root(1 - e * e) / (12 * PI**2 * e)
+    return {"sommerfeld": s, "friction": 2 * PI**2 * s / root(1 - e * e) + e / 2}
+
+
+def short_film(q):
+    """DuBois and Ocvirk, NACA TR 1157: W = µ U L³/(4 c²) e/(1 - e²)² √(π² (1 - e²) + 16 e²), U = π D N."""
+    e, ratio = num(q["eccentricity"]), num(q["ratio"])
+    s = (1 - e * e) ** 2 / (PI * e * root(PI**2 * (1 - e * e) + 16 * e * e)) / ratio**2
+    return {"sommerfeld": s, "attitude": math.degrees(math.atan2(math.pi * math.sqrt(1 - float(e) ** 2), 4 * float(e)))}
+
+
+def petroff(q):
+    d, l, c = (quantity(q[k], "m") for k in ("diameter", "width", "clearance"))
+    n, mu = quantity(q["speed"], "deg/s") / 360, quantity(q["viscosity"], "Pa*s")
+    force = mu * PI * d * n / (c / 2) * PI * d * l
+    torque, of = force * d / 2, q["units"]
+    return {"coefficient": force / quantity(q["load"], "N"), "force": change(force, "N", of["force"]), "torque": change(torque, "N*m", of["torque"]),
+            "power": change(torque * 2 * PI * n, "W", of["power"])}
+
+
+def viscosity(q):
+    """ASTM D341: a straight line between the double logarithm and the logarithm of the temperature."""
+    (x1, y1), (x2, y2) = [(dec(quantity(p["at"], "K")).log10(), (dec(quantity(p["viscosity"], "mm2/s")) + Decimal("0.7")).log10().log10()) for p in q["points"]]
+    x = dec(quantity(q["at"], "K")).log10()
+    y = y1 + (y2 - y1) * (x - x1) / (x2 - x1)
+    return {"viscosity": 10 ** (10**y) - Decimal("0.7")}
 
 
 # Worked examples. Each number has its hand arithmetic or its source beside it.
@@ -1340,9 +1701,16 @@ def selftest():
     close(t["below"], (0.15865525393145707 - 0.0013498980316300957) / (1 - 2 * 0.0013498980316300957), 1e-14)
     t = ask("stack", "law", contributors=[w, w, w, u, n], unit="mm", limits="0.5..2 mm")
     close(t["below"], "1/2", 1e-14)
+    close(ask("combine", "stations", of="range", stations=3, standard_uncertainty="1 µm", freedom=None, unit="µm")["uncertainty"], 3.3668, 1e-4)    # a studentized range
+    close(ask("combine", "stations", of="largest", stations=3, standard_uncertainty="1 µm", freedom=3, unit="µm")["uncertainty"], 4.5905, 1e-4)
+    assert ask("stack", "first exceeds", parts=4, above="1 mm")["probability"] == "1/8"      # 3/4!
     assert ask("plan", "star", bolts=8)["order"] == [1, 5, 3, 7, 2, 6, 4, 8]
     assert ask("plan", "star", bolts=5)["order"] == [1, 3, 5, 2, 4]
     head = [{"bolt": str(i + 1), "x": x, "y": y} for i, (x, y) in enumerate([(0, 0), (50, 0), (100, 0), (0, 40), (50, 40), (100, 40)])]
+    close(ask("torque", "cones", hole="0.5 in", face="0.75 in", half_angle="30 deg", unit="lbf/in",
+              layers=[{"thickness": "1.345 in", "modulus": "30000 ksi"}])["stiffness"], 14.64e6, 0.005e6)     # Mechanical Engineering Design, 8-2(b)
+    t = ask("plan", "stage", stages=["prepare", "tighten 30 ±3 N·m", "turn 60 °"], stage=2, unit="N·m")
+    assert (F(t["aim"]), F(t["lo"]), F(t["hi"])) == (30, 27, 33), t
     assert ask("plan", "order", positions=head, order="inside out")["order"] == ["2", "5", "1", "6", "4", "3"]
     print("the worked examples agree")
 
@@ -1351,7 +1719,10 @@ def selftest():
 
 KINDS = {
     ("convert", "convert"): convert, ("convert", "temperature difference"): temperature_difference, ("convert", "per fahrenheit"): per_fahrenheit,
-    ("combine", "combine"): combine, ("combine", "rss"): rss, ("combine", "coverage"): coverage, ("combine", "series"): series,
+    ("combine", "combine"): combine, ("combine", "rss"): rss, ("combine", "coverage"): coverage, ("combine", "series"): series, ("combine", "stations"): stations, ("combine", "welch"): welch, ("combine", "strip"): strip_read,
+    ("convert", "half away"): half_away, ("convert", "fineness"): fineness, ("convert", "warmed"): warmed, ("convert", "ring gap"): ring_gap,
+    ("stack", "first exceeds"): first_exceeds,
+    ("film", "full film"): full_film, ("film", "short"): short_film, ("film", "petroff"): petroff, ("film", "viscosity"): viscosity,
     ("judge", "judge"): judge, ("judge", "conformity"): conformity, ("judge", "risk"): risk, ("judge", "guard factor"): guard_factor,
     ("assign", "assign"): assign, ("assign", "sizes"): shell_sizes, ("assign", "undersize"): undersize, ("assign", "oversize"): undersize,
     ("buy", "buy"): buy,
@@ -1360,8 +1731,11 @@ KINDS = {
     ("isofit", "tolerance"): tolerance, ("isofit", "deviations"): deviations, ("isofit", "fit"): fit, ("isofit", "pair"): pair, ("isofit", "basis"): basis,
     ("torque", "nut factor"): nut_factor, ("torque", "tighten"): tighten, ("torque", "yield"): yield_preload, ("torque", "run on"): run_on,
     ("torque", "extension"): extension, ("torque", "turn"): turn, ("torque", "load factor"): load_factor, ("torque", "shear area"): shear_area,
-    ("torque", "breaking"): breaking,
+    ("torque", "breaking"): breaking, ("torque", "setting"): setting, ("torque", "least preload"): least_preload, ("torque", "mean nut factor"): mean_nut_factor,
+    ("torque", "strip"): strip, ("torque", "cones"): cones, ("torque", "loaded bolt"): loaded_bolt, ("torque", "heating"): heating,
+    ("isofit", "centres"): centres,
     ("plan", "order"): order, ("plan", "star"): star, ("plan", "steps"): steps,
+    ("plan", "actions"): actions, ("plan", "stage"): stage, ("plan", "turned"): turned, ("plan", "tied"): tied,
 }
 
 
@@ -1392,4 +1766,7 @@ def main():
 
 
 if __name__ == "__main__":
-    selftest() if sys.argv[1:] == ["-selftest"] else main()
+    if sys.argv[1:] == ["-kinds"]:
+        print("\n".join("/".join(kind) for kind in sorted(KINDS)))
+    else:
+        selftest() if sys.argv[1:] == ["-selftest"] else main()

@@ -147,7 +147,7 @@ func TestPrograms(t *testing.T) {
 		{"library", 0, []string{"Passed: all that was asked is answered right."}, ""},
 		{"backwards", 0, []string{"Passed"}, ""},
 		{"twice", 1, []string{`answered twice: "plan-`, "Not passed."}, ""},
-		{"wrong", 1, []string{"harm      a flange is drawn down on one side", "Not passed."}, ""},
+		{"wrong", 1, []string{"harm      a bolt is turned twice or not at all", "Not passed."}, ""},
 		{"rubbish", 1, []string{"garbage: no JSON object", `·[31mready·[0m`, "Not passed."}, ""},
 		{"dies", 1, []string{"died: the program ended with exit status 3", "it wrote  out of oil", "no answer"}, "out of oil"},
 		{"hangs", 1, []string{"stopped: the program was stopped: no line for 200ms", "no answer"}, ""},

@@ -33,6 +33,25 @@ func kind[Q any](of func(Q) (answer, error)) answerer {
 	}
 }
 
+// remembered keeps the answers of a kind that takes long: several facts ask the same of one case.
+func remembered(of answerer) answerer {
+	const most = 32
+	known := map[string]answer{}
+	return func(text json.RawMessage) (answer, error) {
+		if a, is := known[string(text)]; is {
+			return a, nil
+		}
+		a, err := of(text)
+		if err == nil {
+			if len(known) == most {
+				clear(known)
+			}
+			known[string(text)] = a
+		}
+		return a, err
+	}
+}
+
 // answerers are all kinds, by topic.
 func answerers() map[string]map[string]answerer {
 	return map[string]map[string]answerer{
@@ -46,6 +65,7 @@ func answerers() map[string]map[string]answerer {
 		"isofit":  isofitKinds(),
 		"torque":  torqueKinds(),
 		"plan":    planKinds(),
+		"film":    filmKinds(),
 	}
 }
 
@@ -101,6 +121,15 @@ func digits(r *big.Rat) string {
 // in is a quantity's number in a unit.
 func in[D, E units.Dimension](q units.Value[D, E], u units.Scale[D, E]) string {
 	return digits(q.Rat(u))
+}
+
+// named is an answer of one quantity in the unit that the question names.
+func named[D units.Dimension](key string, q units.Quantity[D], unit string) (answer, error) {
+	u, err := units.Parse[units.Unit[D]](unit)
+	if err != nil {
+		return nil, err
+	}
+	return answer{key: in(q, u)}, nil
 }
 
 // ends are both ends of an interval in a unit.

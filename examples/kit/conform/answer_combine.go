@@ -3,14 +3,18 @@ package conform
 import (
 	"errors"
 	"fmt"
+	"math/big"
 	"strings"
+
+	"github.com/shopspring/decimal"
 
 	"example.com/closefit/units"
 	"example.com/closefit/units/measure"
 )
 
 func combineKinds() map[string]answerer {
-	return map[string]answerer{"combine": kind(combine), "rss": kind(rootSumSquare), "coverage": kind(coverage), "series": kind(series)}
+	return map[string]answerer{"combine": kind(combine), "rss": kind(rootSumSquare), "coverage": kind(coverage), "series": kind(series),
+		"stations": kind(stations), "welch": kind(welch), "strip": kind(stripRead)}
 }
 
 // A sum is the questions of combine and judge.
@@ -157,25 +161,155 @@ func rootSumSquare(q struct{ Parts []string }) (answer, error) {
 	return answer{"value": in(s.Reading().Expanded(), units.Millimetre)}, nil
 }
 
-func series(q struct {
+type readings struct {
 	Values []string
 	Unit   string
-}) (answer, error) {
-	var s measure.Series[units.ForceDim]
+}
+
+// series is of forces, or of numbers without a unit.
+func series(q readings) (answer, error) {
+	if q.Unit == "" {
+		return seriesOf(q, units.One)
+	}
 	u, err := units.Parse[units.ForceUnit](q.Unit)
 	if err != nil {
 		return nil, err
 	}
+	return seriesOf(q, u)
+}
+
+func seriesOf[D units.Dimension](q readings, u units.Unit[D]) (answer, error) {
+	var s measure.Series[D]
 	for _, text := range q.Values {
-		f, err := units.ParseForce(text)
+		x, err := units.Parse[units.Quantity[D]](text)
 		if err != nil {
 			return nil, err
 		}
-		s = append(s, f)
+		s = append(s, x)
 	}
 	if len(s) < 2 {
 		return nil, errors.New("fewer than two values have no deviation")
 	}
-	square, _ := s.Variance(u).Float64()
-	return answer{"mean": in(s.Mean(), u), "deviation": float(root(square))}, nil
+	square := new(big.Float).SetPrec(200).SetRat(s.Variance(u))
+	deviation, _ := square.Sqrt(square).Rat(nil)
+	reply := answer{"mean": in(s.Mean(), u), "deviation": deviation.FloatString(40), "autocorrelation": nil}
+	if r, ok := s.Autocorrelation(); ok {
+		reply["autocorrelation"] = digits(r)
+	}
+	return reply, nil
+}
+
+// stations are in one plane, each read once.
+func stations(q struct {
+	Of       string
+	Stations int
+	Standard string `json:"standard_uncertainty"`
+	Freedom  *int
+	Unit     string
+}) (answer, error) {
+	claims := map[string]measure.Claim{"largest": measure.Largest, "range": measure.OutOfRound}
+	claim, known := claims[q.Of]
+	standard, err := units.ParseLength(q.Standard)
+	u, err2 := units.Parse[units.LengthUnit](q.Unit)
+	if err := errors.Join(err, err2); err != nil {
+		return nil, err
+	}
+	if !known || q.Stations < 1 || q.Stations > 1000 {
+		return nil, errors.New("largest or range, of 1 to 1000 stations")
+	}
+	gauge := measure.LengthInstrument{Name: "gauge", Repeats: standard.MulInt(2)}
+	if q.Freedom != nil {
+		gauge.Freedom = *q.Freedom
+	}
+	var plane []measure.LengthReading
+	for i := range q.Stations {
+		r, err := gauge.Read(fmt.Sprint("station ", i+1), units.Metre.OfInt(1))
+		if err != nil {
+			return nil, err
+		}
+		plane = append(plane, r)
+	}
+	s, err := measure.NewStations([][]measure.LengthReading{plane}, claim)
+	if err != nil {
+		return nil, err
+	}
+	return answer{"uncertainty": in(s.Find(claim).Expanded(), u)}, nil
+}
+
+// welch are effective degrees of freedom, for which the library has no use: it expands each part by its own
+// factor. The sum and the factor are the library's.
+func welch(q struct {
+	Parts []struct {
+		Standard string
+		Freedom  int64
+	}
+	Probability *decimal.Decimal
+}) (answer, error) {
+	var parts []string
+	shares := new(big.Rat)
+	for _, p := range q.Parts {
+		u, err := units.ParseRatio(p.Standard)
+		if err != nil {
+			return nil, err
+		}
+		if u.Sign() <= 0 || p.Freedom < 1 {
+			return nil, errors.New("a part above zero, of one degree of freedom or more")
+		}
+		parts = append(parts, p.Standard)
+		square := u.Rat(units.One)
+		square.Mul(square, square)
+		shares.Add(shares, square.Mul(square, square).Quo(square, new(big.Rat).SetInt64(p.Freedom)))
+	}
+	got, err := rootSumSquare(struct{ Parts []string }{parts})
+	if err != nil {
+		return nil, err
+	}
+	standard, _ := number(got["value"].(string))
+	if shares.Sign() == 0 {
+		return nil, errors.New("no parts")
+	}
+	// The library rounds the root up; the squares are exact.
+	whole := new(big.Rat)
+	for _, text := range parts {
+		x, _ := number(text)
+		whole.Add(whole, x.Mul(x, x))
+	}
+	whole.Mul(whole, whole).Quo(whole, shares)
+	freedom := new(big.Int).Quo(whole.Num(), whole.Denom())
+	reply := answer{"freedom": freedom.String(), "expanded": nil}
+	if q.Probability != nil {
+		if !freedom.IsInt64() || freedom.Int64() > 1e9 {
+			return nil, errors.New("more degrees of freedom than a billion")
+		}
+		k, err := measure.CoverageFactor(*q.Probability, int(freedom.Int64()))
+		if err != nil {
+			return nil, err
+		}
+		reply["expanded"] = digits(standard.Mul(standard, k.Rat()))
+	}
+	return reply, nil
+}
+
+func stripRead(q struct {
+	Prints     []string
+	Seen, Unit string
+}) (answer, error) {
+	var strip measure.Strip
+	for _, text := range q.Prints {
+		c, err := units.ParseLength(text)
+		if err != nil {
+			return nil, err
+		}
+		strip.Prints = append(strip.Prints, c)
+	}
+	seen, err := units.ParseLengthInterval(q.Seen)
+	u, err2 := units.Parse[units.LengthUnit](q.Unit)
+	if err := errors.Join(err, err2); err != nil {
+		return nil, err
+	}
+	r, err := strip.Read("", seen)
+	if err != nil {
+		return nil, err
+	}
+	return ends(r.Interval(), u), nil
 }

@@ -3,6 +3,7 @@ package conform
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"example.com/closefit/clearance/stack"
 	"example.com/closefit/units"
@@ -10,7 +11,8 @@ import (
 )
 
 func stackKinds() map[string]answerer {
-	return map[string]answerer{"worst case": kind(worstCase), "rss": kind(stackRSS), "law": kind(stackLaw)}
+	return map[string]answerer{"worst case": kind(worstCase), "rss": kind(stackRSS), "law": kind(stackLaw),
+		"first exceeds": kind(firstExceeds), "model": remembered(kind(simulated))}
 }
 
 // A chain is the question of a stack.
@@ -23,15 +25,29 @@ type chain struct {
 	Unit      string
 	Limits    *string
 	Inflation *string
+	At        *string
+	Coverage  *float64
 }
 
 type distribution struct {
 	Kind   string
 	K, Top float64
+	About  *string
 }
 
 func (d distribution) made() (stack.Distribution, error) {
+	if d.About != nil {
+		mean, err := units.ParseLength(*d.About)
+		if err != nil {
+			return stack.Distribution{}, err
+		}
+		d.About = nil
+		of, err := d.made()
+		return of.About(mean), err
+	}
 	switch d.Kind {
+	case "arcsine":
+		return stack.Arcsine(), nil
 	case "uniform":
 		return stack.Uniform(), nil
 	case "triangular":
@@ -78,7 +94,7 @@ func worstCase(c chain) (answer, error) {
 		return nil, err
 	}
 	gap := s.WorstCase().Interval()
-	reply := ends(gap, u)
+	reply := halved(gap, u)
 	reply["verdict"] = nil
 	if c.Limits != nil {
 		reply["verdict"] = measure.Judge(gap, limits).String()
@@ -101,7 +117,14 @@ func stackRSS(c chain) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return ends(gap.Interval(), u), nil
+	return halved(gap.Interval(), u), nil
+}
+
+// halved are both ends of a gap, its middle and half its width.
+func halved(gap units.LengthInterval, u units.LengthUnit) answer {
+	reply := ends(gap, u)
+	reply["middle"], reply["tolerance"] = in(gap.Mid(), u), in(gap.Radius(), u)
+	return reply
 }
 
 func stackLaw(c chain) (answer, error) {
@@ -114,6 +137,24 @@ func stackLaw(c chain) (answer, error) {
 		return nil, err
 	}
 	reply := answer{"mean": in(law.Mean, u), "std_dev": in(law.StdDev, u), "below": nil, "above": nil}
+	if c.At != nil {
+		at, err := units.ParseLength(*c.At)
+		if err != nil {
+			return nil, err
+		}
+		d, err := law.Density(at) // for each millimetre
+		if err != nil {
+			return nil, err
+		}
+		reply["density"] = float(d.Value * u.OfInt(1).Float64(units.Millimetre))
+	}
+	if c.Coverage != nil {
+		within, err := law.Coverage(*c.Coverage)
+		if err != nil {
+			return nil, err
+		}
+		reply["lo"], reply["hi"] = bounds(within, u)
+	}
 	if c.Limits == nil {
 		return reply, nil
 	}
@@ -128,4 +169,31 @@ func stackLaw(c chain) (answer, error) {
 		reply["above"] = float(got.Above.Value)
 	}
 	return reply, nil
+}
+
+// firstExceeds is that the sum of all parts is above a length, less that the sum without the last one is.
+func firstExceeds(q struct {
+	Parts int
+	Above string
+}) (answer, error) {
+	at, err := units.ParseLength(q.Above)
+	if err != nil {
+		return nil, err
+	}
+	if q.Parts < 1 || q.Parts > 100 || at.Sign() < 0 {
+		return nil, errors.New("1 to 100 parts, above zero or more")
+	}
+	part := stack.Adds("x", units.MustParseLengthInterval("0..1 mm"), stack.Uniform())
+	var chances [2]float64
+	for i := range chances {
+		if q.Parts-1+i == 0 {
+			continue // nothing is above zero
+		}
+		law, err := stack.Stack(slices.Repeat([]stack.Contributor{part}, q.Parts-1+i)).Law()
+		if err != nil {
+			return nil, err
+		}
+		chances[i] = law.Above(at).Value
+	}
+	return answer{"probability": float(chances[1] - chances[0])}, nil
 }

@@ -2,6 +2,7 @@ package conform
 
 import (
 	"errors"
+	"math/big"
 	"strings"
 
 	"example.com/closefit/clearance"
@@ -12,7 +13,7 @@ import (
 )
 
 func threadKinds() map[string]answerer {
-	return map[string]answerer{"sizes": kind(threadSizes), "limits": kind(threadLimits), "strength": kind(strength), "load": kind(load)}
+	return map[string]answerer{"sizes": kind(threadSizes), "limits": kind(threadLimits), "strength": kind(strength), "load": kind(load), "series": kind(threadSeries)}
 }
 
 type thread struct{ Thread, Class, Grade string } // grade instead of class: of SAE J429
@@ -27,13 +28,45 @@ func threadSizes(q thread) (answer, error) {
 	if t.IsUnified() {
 		u, places, area = units.Inch, 4, units.SquareInch
 	}
-	return answer{
+	printed, err := printedArea(t)
+	if err != nil {
+		return nil, err
+	}
+	reply := answer{
 		"pitch_diameter": t.PitchDiameter().In(u, places).String(),
 		"minor_diameter": t.MinorDiameter().In(u, places).String(),
 		"root_diameter":  t.RootDiameter().In(u, places).String(),
 		"stress_area":    in(t.StressArea(), area),
 		"minor_area":     in(t.MinorArea(), area),
-	}, nil
+		"printed_area":   in(printed, area),
+	}
+	if t.IsUnified() {
+		sixth := t.Pitch().MulRat(big.NewRat(866_025_404, 6_000_000_000)) // ISO 68-1: H = 0.866025404 P
+		reply["root_sixth"] = t.MinorDiameter().Sub(sixth).In(u, places).String()
+	}
+	return reply, nil
+}
+
+// printedArea is the stress area that the thread's working shows, as tables print it.
+func printedArea(t fasteners.Thread) (units.Area, error) {
+	for _, step := range t.Working().Steps {
+		if step.Name == "stress area" {
+			return units.Parse[units.Area](step.Result)
+		}
+	}
+	return units.Area{}, errors.New("no stress area in the working")
+}
+
+func threadSeries(q struct{ Thread string }) (answer, error) {
+	t, err := fasteners.ParseThread(q.Thread)
+	if err != nil {
+		return nil, err
+	}
+	if !t.IsUnified() {
+		return nil, errors.New("a unified thread has a series")
+	}
+	_, series, _ := strings.Cut(t.String(), " ")
+	return answer{"series": series}, nil
 }
 
 func threadLimits(q thread) (answer, error) {
@@ -54,6 +87,9 @@ func threadLimits(q thread) (answer, error) {
 		reply[name+"_min"], reply[name+"_max"] = bounds(limits, u)
 	}
 	reply["pitch_tolerance"] = in(l.Pitch.Width(), u)
+	if l.Major.HasHi() {
+		reply["deviation"] = in(t.Major().Sub(l.Major.Hi()), u)
+	}
 	return reply, nil
 }
 
@@ -74,7 +110,15 @@ func strength(q thread) (answer, error) {
 	if q.Grade != "" {
 		u = units.KipPerSquareInch
 	}
-	return answer{"proof": in(s.Proof, u), "yield": in(s.Yield, u), "tensile": in(s.Tensile, u)}, nil
+	reply := answer{"proof": in(s.Proof, u), "yield": in(s.Yield, u), "tensile": in(s.Tensile, u), "proof_ratio": digits(s.Proof.Ratio(s.Yield)),
+		"elongation": nil, "hardness_min": nil, "hardness_max": nil}
+	if s.Elongation != nil {
+		reply["elongation"] = in(*s.Elongation, units.Percent)
+	}
+	if s.Hardness != nil {
+		reply["hardness_min"], reply["hardness_max"] = bounds(*s.Hardness, units.One)
+	}
+	return reply, nil
 }
 
 func load(q thread) (answer, error) {
@@ -91,7 +135,7 @@ func load(q thread) (answer, error) {
 }
 
 func isofitKinds() map[string]answerer {
-	return map[string]answerer{"tolerance": kind(grade), "deviations": kind(deviations), "fit": kind(fit), "pair": kind(pair), "basis": kind(basis)}
+	return map[string]answerer{"tolerance": kind(grade), "deviations": kind(deviations), "fit": kind(fit), "pair": kind(pair), "basis": kind(basis), "centres": kind(centres)}
 }
 
 func sizeOf(class, nominal string) (isofit.Size, error) {
@@ -124,7 +168,7 @@ func deviations(q struct{ Class, Nominal string }) (answer, error) {
 }
 
 func pairAnswer(hole, shaft, gap units.LengthInterval) answer {
-	reply := answer{}
+	reply := answer{"hole_tolerance": in(hole.Width(), units.Millimetre), "shaft_tolerance": in(shaft.Width(), units.Millimetre)}
 	reply["hole_min"], reply["hole_max"] = bounds(hole, units.Millimetre)
 	reply["shaft_min"], reply["shaft_max"] = bounds(shaft, units.Millimetre)
 	reply["smallest_clearance"], reply["largest_clearance"] = bounds(gap, units.Millimetre)
@@ -137,6 +181,17 @@ func fit(q struct{ Fit string }) (answer, error) {
 		return nil, err
 	}
 	return pairAnswer(f.Hole().Limits(), f.Shaft().Limits(), f.Clearance().Interval()), nil
+}
+
+// centres is of two holes and two pins, each pair of the fit.
+func centres(q struct{ Fit, Centres string }) (answer, error) {
+	f, err := isofit.ParseDesignation(q.Fit)
+	nominal, err2 := units.ParseLength(q.Centres)
+	if err := errors.Join(err, err2); err != nil {
+		return nil, err
+	}
+	play := f.Clearance().Interval().Lo()
+	return answer{"smallest": in(nominal.Sub(play), units.Millimetre), "largest": in(nominal.Add(play), units.Millimetre)}, nil
 }
 
 func gapOf(hole, shaft units.LengthInterval) units.LengthInterval {

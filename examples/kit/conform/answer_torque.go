@@ -2,8 +2,6 @@ package conform
 
 import (
 	"errors"
-	"strconv"
-	"strings"
 
 	"example.com/closefit/fasteners"
 	"example.com/closefit/torque"
@@ -16,6 +14,10 @@ func torqueKinds() map[string]answerer {
 	return map[string]answerer{
 		"nut factor": kind(nutFactor), "tighten": kind(tighten), "yield": kind(yield), "run on": kind(runOn), "extension": kind(extension),
 		"turn": kind(turn), "load factor": kind(loadFactor), "shear area": kind(shearArea), "breaking": kind(breaking),
+		"setting": kind(setting), "least preload": kind(leastPreload), "mean nut factor": kind(meanNutFactor), "strip": kind(strip),
+		"embedding": kind(embedding), "embedding loss": kind(embeddingLoss),
+		"friction class": kind(frictionClass), "method": kind(method), "accuracy": kind(accuracy), "surface": kind(surface), "key": kind(key),
+		"cones": kind(cones), "loaded bolt": kind(loadedBolt), "heating": kind(heating),
 	}
 }
 
@@ -112,21 +114,45 @@ func runOn(q struct {
 	return ends(torque.Tighten{Within: within}.WithRunOn(drag).Within, u), nil
 }
 
-func extension(q struct{ Set, Lever, Offset, Angle, Unit string }) (answer, error) {
+// An extended wrench is the question of what a bolt gets through an extension, or of what to set for it.
+type extended struct{ Set, Torque, Lever, Offset, Angle, Unit string }
+
+// on makes the wrench: without a deviation, with marks so far apart, up to ten times the torque.
+func (q extended) on(torque, mark units.Torque) (preload.Wrench, error) {
+	lever, err := units.ParseLength(q.Lever)
+	offset, err2 := units.ParseLength(q.Offset)
+	angle, err3 := units.ParseAngle(q.Angle)
+	return preload.Wrench{Range: units.MustInterval(mark, units.Max(mark, torque.MulInt(10))), Graduation: mark,
+		Extension: &preload.Extension{Lever: lever, Offset: offset, Angle: angle}}, errors.Join(err, err2, err3)
+}
+
+func extension(q extended) (answer, error) {
 	set, err := units.ParseTorque(q.Set)
-	lever, err2 := units.ParseLength(q.Lever)
-	offset, err3 := units.ParseLength(q.Offset)
-	angle, err4 := units.ParseAngle(q.Angle)
-	u, err5 := units.Parse[units.TorqueUnit](q.Unit)
-	if err := errors.Join(err, err2, err3, err4, err5); err != nil {
+	u, err2 := units.Parse[units.TorqueUnit](q.Unit)
+	w, err3 := q.on(set, set)
+	if err := errors.Join(err, err2, err3); err != nil {
 		return nil, err
 	}
-	w := preload.Wrench{Range: units.MustInterval(set, set.MulInt(2)), Graduation: set, Extension: &preload.Extension{Lever: lever, Offset: offset, Angle: angle}}
 	got, err := w.Applied(set)
 	if err != nil {
 		return nil, err
 	}
 	return answer{"torque": in(got.Mid(), u)}, nil
+}
+
+// setting is to the nearest millionth of the unit, where a wrench has marks.
+func setting(q extended) (answer, error) {
+	target, err := units.ParseTorque(q.Torque)
+	u, err2 := units.Parse[units.TorqueUnit](q.Unit)
+	w, err3 := q.on(target, u.Of(decimal.New(1, -6)))
+	if err := errors.Join(err, err2, err3); err != nil {
+		return nil, err
+	}
+	settings, err := w.Settings(units.Exactly(target))
+	if err != nil {
+		return nil, err
+	}
+	return answer{"set": in(settings[0], u)}, nil
 }
 
 func jointOf(bolt, members string) (fasteners.Joint, error) {
@@ -183,99 +209,4 @@ func breaking(q thread) (answer, error) {
 	}
 	t, err := preload.BreakingTorque(s)
 	return answer{"torque": in(t, units.NewtonMetre)}, err
-}
-
-func planKinds() map[string]answerer {
-	return map[string]answerer{"order": kind(planOrder), "star": kind(planStar), "steps": kind(planSteps)}
-}
-
-// ordered is the order in which a plan of one pull takes the bolts.
-func ordered(pattern []torque.Position, by torque.Sequence) (answer, error) {
-	plan, err := torque.NewPlan("plan", torque.Group{Name: "bolts", Pattern: pattern, Order: by,
-		Stages: []torque.Stage{{Pull: torque.Do(torque.Tighten{To: units.NewtonMetre.OfInt(1)})}}})
-	if err != nil {
-		return nil, err
-	}
-	order := []any{}
-	for _, s := range plan.Steps() {
-		order = append(order, s.Bolt)
-	}
-	return answer{"order": order}, nil
-}
-
-func planOrder(q struct {
-	Positions []struct {
-		Bolt string
-		X, Y decimal.Decimal
-	}
-	Order string
-}) (answer, error) {
-	var pattern []torque.Position
-	for _, p := range q.Positions {
-		pattern = append(pattern, torque.Position{Bolt: p.Bolt, X: units.Millimetre.Of(p.X), Y: units.Millimetre.Of(p.Y)})
-	}
-	var by torque.Arrangement
-	if err := by.UnmarshalText([]byte(q.Order)); err != nil {
-		return nil, err
-	}
-	return ordered(pattern, by)
-}
-
-func planStar(q struct{ Bolts int }) (answer, error) {
-	if q.Bolts < 1 || q.Bolts > 1000 {
-		return nil, errors.New("1 to 1000 bolts")
-	}
-	return ordered(torque.Circle(units.Metre.OfInt(1), numbered(q.Bolts)...), torque.Cross)
-}
-
-func planSteps(q struct{ Bolts, Stages []string }) (answer, error) {
-	g := torque.Group{Name: "bolts", Pattern: torque.Row(q.Bolts...), Order: torque.Given(q.Bolts), Use: torque.SingleUse}
-	turns := false
-	for _, text := range q.Stages {
-		word, rest, _ := strings.Cut(text, " ")
-		var do torque.Action
-		switch word {
-		case "tighten":
-			within, err := units.Parse[units.TorqueInterval](rest)
-			if err != nil {
-				return nil, err
-			}
-			do = torque.Do(torque.Tighten{Within: within})
-		case "turn":
-			within, err := units.Parse[units.AngleInterval](rest)
-			if err != nil {
-				return nil, err
-			}
-			do, turns = torque.Do(torque.Turn{Within: within}), true
-		case "back":
-			do = torque.Do(torque.BackOff{})
-		default:
-			return nil, errors.New("no such stage")
-		}
-		g.Stages = append(g.Stages, torque.Stage{Pull: do})
-	}
-	if !turns {
-		g.Use = torque.NotSaid
-	}
-	plan, err := torque.NewPlan("plan", g)
-	if err != nil {
-		return nil, err
-	}
-	steps := []any{}
-	for _, s := range plan.Steps() {
-		if s.Stage > 0 {
-			steps = append(steps, []any{s.Bolt, numbers(s.Stage)})
-		}
-	}
-	return answer{"steps": steps}, nil
-}
-
-func numbers(n int) string { return strconv.Itoa(n) }
-
-func numbered(n int) []string {
-	names := make([]string, n)
-	for i := range names {
-		names[i] = strconv.Itoa(i + 1)
-	}
-	return names
 }

@@ -113,11 +113,16 @@ func shown(v any) string {
 	return shortened(string(b))
 }
 
-const longest = 300
+const (
+	longest   = 300
+	mostShown = 3000 // of a question: a few have thousands of readings
+)
 
-func shortened(text string) string {
-	if len(text) > longest {
-		text = strings.ToValidUTF8(text[:longest], "") + "…"
+func shortened(text string) string { return shortenedTo(longest, text) }
+
+func shortenedTo(most int, text string) string {
+	if len(text) > most {
+		text = strings.ToValidUTF8(text[:most], "") + "…"
 	}
 	return text
 }

@@ -1,6 +1,7 @@
 package conform
 
 import (
+	"iter"
 	"maps"
 	"os"
 	"regexp"
@@ -74,6 +75,55 @@ func TestKinds(t *testing.T) {
 	for _, topic := range Topics() {
 		if !strings.Contains(string(page), "\n## "+topic+"\n") {
 			t.Errorf("QUESTIONS.md has no section %s", topic)
+		}
+	}
+}
+
+// TestKeys: the page tells every key of every question, and of every answer.
+func TestKeys(t *testing.T) {
+	thorough.SkipRaced(t)
+	page, err := os.ReadFile("../../conformance/QUESTIONS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	vectors, err := Vectors()
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := map[string]bool{}
+	for _, v := range vectors {
+		for key := range keysOf(v.Question, v.Want) {
+			if _, looked := told[key]; !looked {
+				told[key] = strings.Contains(string(page), `"`+key+`"`)
+				if !told[key] {
+					t.Errorf("QUESTIONS.md does not tell the key %q, as of %s", key, v.ID)
+				}
+			}
+		}
+	}
+}
+
+// keysOf are the keys of objects, and of the objects in them and in their lists.
+func keysOf(values ...any) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		var walk func(any) bool
+		walk = func(v any) bool {
+			switch v := v.(type) {
+			case []any:
+				return !slices.ContainsFunc(v, func(x any) bool { return !walk(x) })
+			case map[string]any:
+				for key, x := range v {
+					if !yield(key) || !walk(x) {
+						return false
+					}
+				}
+			}
+			return true
+		}
+		for _, v := range values {
+			if !walk(v) {
+				return
+			}
 		}
 	}
 }

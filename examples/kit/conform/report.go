@@ -302,7 +302,7 @@ func (r *Report) writeWrong(b *strings.Builder) (left bool) {
 		for _, i := range shownOf(len(of)) {
 			x := of[i]
 			fmt.Fprintf(b, "\n  %s\n", x.ID)
-			for _, line := range [][2]string{{"question", whole(x.Question)}, {"wanted", whole(x.Want)}, {"got", x.Got}, {"wrong", x.Why}, {"source", x.Source}} {
+			for _, line := range [][2]string{{"question", shortenedTo(mostShown, whole(x.Question))}, {"wanted", whole(x.Want)}, {"got", x.Got}, {"wrong", x.Why}, {"source", x.Source}} {
 				fmt.Fprintf(b, "    %-8s  %s\n", line[0], printable(line[1]))
 			}
 		}

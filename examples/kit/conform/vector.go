@@ -40,7 +40,7 @@ const (
 
 // Topics returns the topics in the order of the page of questions.
 func Topics() []string {
-	return []string{"convert", "combine", "judge", "assign", "buy", "stack", "threads", "isofit", "torque", "plan"}
+	return []string{"convert", "combine", "judge", "assign", "buy", "stack", "threads", "isofit", "torque", "plan", "film"}
 }
 
 //go:embed vectors/*.jsonl

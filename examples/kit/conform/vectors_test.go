@@ -4,10 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
-	"fmt"
 	"os"
 	"slices"
-	"strings"
 	"testing"
 
 	"example.com/closefit/internal/thorough"
@@ -19,20 +17,12 @@ var update = flag.Bool("update", false, "write the vectors")
 func generated(t *testing.T) map[string][]Vector {
 	t.Helper()
 	all := map[string][]Vector{}
-	published, left, _ := facts(t)
+	published, _, _ := facts(t)
 	for _, v := range slices.Concat(published, worked()) {
 		if v.Harm = harm(v.Topic, v.Kind); v.Harm == "" {
 			t.Fatalf("no harm is told of %s, %s", v.Topic, v.Kind)
 		}
 		all[v.Topic] = append(all[v.Topic], v)
-	}
-	if testing.Verbose() {
-		var lines []string
-		for reason, n := range left {
-			lines = append(lines, fmt.Sprintf("%4d  %s", n, reason))
-		}
-		slices.Sort(lines)
-		t.Logf("not asked:\n%s", strings.Join(lines, "\n"))
 	}
 	return all
 }

@@ -102,9 +102,19 @@ func workedThreads(b *bench) {
 		d2, d1, d3 := size("3/4"), size("5/4"), size("17/12")
 		mean := over(plus(d2, d3), rat("2"))
 		area := over(times(pi(), times(mean, mean)), rat("4"))
-		b.add("threads", "sizes", "iso", obj{"thread": "M" + x[0] + "x" + x[1]}, obj{"pitch_diameter": rounded(d2, 3, "nearest").FloatString(3), "minor_diameter": rounded(d1, 3, "nearest").FloatString(3), "root_diameter": rounded(d3, 3, "nearest").FloatString(3), "stress_area": area.FloatString(12)},
+		b.add("threads", "sizes", "iso", obj{"thread": "M" + x[0] + "x" + x[1]}, obj{"pitch_diameter": rounded(d2, 3, "nearest").FloatString(3), "minor_diameter": rounded(d1, 3, "nearest").FloatString(3), "root_diameter": rounded(d3, 3, "nearest").FloatString(3),
+			"stress_area": area.FloatString(12), "printed_area": dec(threeDigits(area))},
 			map[string]string{"stress_area": "0.0005"}, "a part in some 10⁵: standards give the heights of the profile to few digits", "H = √3/2 P; d2 = d - 3/4 H, D1 = d - 5/4 H, d3 = d - 17/12 H to three places; As = π/4 ((d2 + d3)/2)² of both unrounded")
 	}
+}
+
+// threeDigits rounds a number from 1 on to three significant digits.
+func threeDigits(r *big.Rat) *big.Rat {
+	places := 3 - len(new(big.Int).Quo(r.Num(), r.Denom()).String())
+	if places < 0 {
+		return times(rounded(over(r, tenTo(-places)), 0, "nearest"), tenTo(-places))
+	}
+	return rounded(r, places, "nearest")
 }
 
 func workedFits(b *bench) {

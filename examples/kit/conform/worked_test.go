@@ -30,6 +30,12 @@ func worked() []Vector {
 	workedDesignations(b)
 	workedTorques(b)
 	workedPlans(b)
+	workedJoints(b)
+	workedProcedures(b)
+	workedSizes(b)
+	workedReadings(b)
+	workedShapes(b)
+	workedFilms(b)
 	return b.all
 }
 
