@@ -1347,6 +1347,8 @@ class Checker:
             return ("not measured", "sound, and not measured; its group has a limit") if b["judged"] else \
                 ("proven", "looked at, and sound")
         key = b["group"] if re.fullmatch(r"[A-Za-z0-9_-]+", b["group"]) else '"%s"' % b["group"]
+        if b["single_use"]:
+            return "not measured", "not known to be new; its group is used once: write it under bolts.%s: new" % key
         return ("not measured",
                 "not known to be new or sound; write it under bolts.%s: new, sound, or its length" % key)
 
