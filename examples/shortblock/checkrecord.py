@@ -4,7 +4,7 @@
 Reads records in JSON from the files named, or standard input, and follows each claim to what was
 read. All arithmetic is in whole numbers and fractions. Exit status 0: everything that the record
 claims proven follows; 1: something does not follow; 3: something that is claimed proven was not
-checked. -unsealed leaves the digest unchecked.
+checked; 2: a file could not be read. -unsealed leaves the digest unchecked, to find what was altered.
 
 How to read this file: begin at Checker.run, which checks in this order, and look up what it calls.
 
@@ -1347,6 +1347,8 @@ class Checker:
             return ("not measured", "sound, and not measured; its group has a limit") if b["judged"] else \
                 ("proven", "looked at, and sound")
         key = b["group"] if re.fullmatch(r"[A-Za-z0-9_-]+", b["group"]) else '"%s"' % b["group"]
+        if b["single_use"]:
+            return "not measured", "not known to be new; its group is used once: write it under bolts.%s: new" % key
         return ("not measured",
                 "not known to be new or sound; write it under bolts.%s: new, sound, or its length" % key)
 
@@ -1686,31 +1688,44 @@ def check(text, sealed=True):
             bare = re.sub(r'("(?:[^"\\]|\\.)*")|\s+', lambda m: m.group(1) or "", text)  # without its blanks
             head, _, tail = bare.rpartition(',"digest":"')
             need(tail == 'sha256:%s"}' % hashlib.sha256(head.encode()).hexdigest(),
-                 "the digest is not that of the record")
+                 "the digest is not that of the record: it was altered since it was written; -unsealed looks for where")
         return Checker(d).run()
     except Refused:
         raise
+    except json.JSONDecodeError as e:
+        raise Refused("no record in JSON, or not all of it; give what shortblock -format json writes (%s)" % e)
     except (AttributeError, LookupError, RecursionError, TypeError, ValueError, ArithmeticError) as e:
         raise Refused("it is not written as a record is: %s: %s" % (type(e).__name__, e))
 
 
 def main(args):
+    unknown = [a for a in args if a.startswith("-") and a not in ("-", "-unsealed")]
+    if unknown:
+        print(__doc__ if unknown[0] in ("-h", "-help", "--help") else
+              "%s is no option; write checkrecord.py [-unsealed] RECORD.json" % unknown[0])
+        return 0 if unknown[0] in ("-h", "-help", "--help") else 2
     sealed, status, total, left = "-unsealed" not in args, 0, Counter(), 0
     for name in [a for a in args if a != "-unsealed"] or ["-"]:
-        text = sys.stdin.read() if name == "-" else open(name, encoding="utf-8").read()
+        try:
+            text = sys.stdin.read() if name == "-" else open(name, encoding="utf-8").read()
+        except (OSError, UnicodeDecodeError) as e:
+            print("%s: not read: %s; name a file that shortblock -format json wrote" % (name, e))
+            status = 2
+            continue
         try:
             c = check(text, sealed)
         except Refused as e:
-            print("%s: refused: %s" % (name, e))
-            status = 1
+            print("%s: refused: %s" % (name, str(e).removesuffix(": ")))
+            status = max(status, 1)
             continue
         total.update(c.checked, records=1)
         left += len(c.open)
         for what in c.open:
             print("%s: not checked: %s" % (name, what))
-            if status != 1 and re.search(" (conforming|limit|proven):", what):
+            if not status and re.search(" (conforming|limit|proven):", what):
                 status = 3
-    print("checked: " + ", ".join("%d %s" % (n, k) for k, n in total.items()) + "; not checked: %d" % left)
+    print("checked: " + (", ".join("%d %s" % (n, k) for k, n in total.items()) or "nothing")
+          + "; not checked: %d" % left)
     print("never checked: whether the readings are true; advice, remedies, workings, drawings, films and "
           "the steps of the plan, which the digest alone binds")
     return status

@@ -251,3 +251,44 @@ func TestAlteredRecordIsRefused(t *testing.T) {
 		}
 	}
 }
+
+// TestCheckRecordSays: a file that is not there or is no record, a word that is no option, and an altered record each
+// get a sentence that says what to do, and their exit status; and a file that can be read is checked all the same.
+func TestCheckRecordSays(t *testing.T) {
+	folder := t.TempDir()
+	file := recordOf(t, folder, "all-proven", "")
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	altered := filepath.Join(folder, "altered.json")
+	if err := os.WriteFile(altered, []byte(strings.Replace(string(text), `"conforming"`, `"undecided"`, 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	cut := filepath.Join(folder, "cut.json")
+	if err := os.WriteFile(cut, text[:len(text)/2], 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		args   []string
+		status int
+		want   []string
+	}{
+		{[]string{filepath.Join(folder, "none.json"), file}, 2, []string{"none.json: not read: ", "name a file that shortblock -format json wrote\n", " 1 records; not checked: 0\n"}},
+		{[]string{cut}, 1, []string{"cut.json: refused: no record in JSON, or not all of it; give what shortblock -format json writes (", "checked: nothing; not checked: 0\n"}},
+		{[]string{altered}, 1, []string{"altered.json: refused: the digest is not that of the record: it was altered since it was written; -unsealed looks for where\n"}},
+		{[]string{"-unsealed", altered}, 1, []string{"altered.json: refused: the verdict is conforming: "}},
+		{[]string{"-sealed", file}, 2, []string{"-sealed is no option; write checkrecord.py [-unsealed] RECORD.json\n"}},
+		{[]string{"-help"}, 0, []string{"Exit status 0: everything that the record\nclaims proven follows"}},
+	} {
+		out, status := python(t, append([]string{"checkrecord.py"}, tt.args...)...)
+		if status != tt.status || strings.Contains(out, "Traceback") {
+			t.Errorf("%q: exit status %d, want %d\n%s", tt.args, status, tt.status, out)
+		}
+		for _, want := range tt.want {
+			if !strings.Contains(out, want) {
+				t.Errorf("%q: %q was not said in\n%s", tt.args, want, out)
+			}
+		}
+	}
+}

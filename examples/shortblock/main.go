@@ -72,7 +72,11 @@ func main() {
 func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status, err := shortblock(ctx, args, stdin, stdout, stderr)
 	if err != nil {
-		fmt.Fprintf(stderr, "shortblock: %s\n", strings.ReplaceAll(record.Printable(err.Error()), "\n", "\nshortblock: "))
+		said, offer, _ := strings.Cut(record.Printable(err.Error()), "\n\n") // what is offered to be copied stands as it is
+		fmt.Fprintf(stderr, "shortblock: %s\n", strings.ReplaceAll(said, "\n", "\nshortblock: "))
+		if offer != "" {
+			fmt.Fprintf(stderr, "\n%s\n", offer)
+		}
 	}
 	return status
 }
@@ -185,7 +189,7 @@ func parse(args []string, stdin io.Reader, stderr io.Writer) (o options, err err
 		usage  string
 	}{
 		{"title", &b.Title, "", "the job's `name`"},
-		{"cylinders", &b.Cylinders, "4", "how many, or their `names` with commas"},
+		{"cylinders", &b.Cylinders, "4", "how many, in figures, or their `names` with commas"},
 		{"mains", &b.Mains, "5", "how many main bearings, or their `names`"},
 		{"pins", &b.Pins, "", "the `rods` that share a crankpin, \"1-4 2-5 3-6\"; if left out, each has its own"},
 		{"thrust", &b.Thrust, "", "the `main` that takes the thrust"},

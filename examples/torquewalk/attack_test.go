@@ -329,7 +329,7 @@ func TestAttacksOnOpenFiles(t *testing.T) {
 				terminal.type_("q")
 				said := terminal.leave(notAllowed)
 				what := target + " " + harm.name
-				if strings.Contains(said, "Last: done: 7. RL") { // acknowledged
+				if strings.Contains(said, "Last: 7. RL: turn 50° further; done") { // acknowledged
 					verdict, why := b.verdict("8. RR: mark it, then turn 50° further\npending;")
 					r.add(b, what, verdict, why)
 					return

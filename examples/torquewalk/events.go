@@ -56,6 +56,7 @@ var events = []event{
 		tell: func(_ *program, l *ledger.Ledger, f fact) error { return l.Keep(f.Bolt, f.word) }},
 	{name: "tool", usage: "from now on the bolts are pulled with the tool of this `NAME`, or it was checked", read: ofTool, with: []string{"set", "certificate"},
 		tell: func(_ *program, l *ledger.Ledger, f fact) error { return l.UseTool(f.tool) }},
+	{name: "settled", usage: "it is known why what step `ID` reached does not fit its bolt or the plan, and the bolt is good", read: ofStep, tell: (*program).settle},
 }
 
 func mishap(m ledger.Mishap) func(*program, *ledger.Ledger, fact) error {
@@ -134,9 +135,11 @@ func ofKept(c *program, f *fact) (err error) {
 	return err
 }
 
-func ofTool(c *program, f *fact) error {
-	f.tool = ledger.Tool{Name: strings.TrimSpace(c.value), Set: c.with["set"], Certificate: c.with["certificate"]}
-	return nil
+func ofTool(c *program, f *fact) (err error) {
+	if f.tool, err = walk.ParseTool(c.value, c.with["set"], c.with["certificate"]); err != nil {
+		err = fmt.Errorf("-set: %w", err)
+	}
+	return err
 }
 
 func ofDone(c *program, f *fact) (err error) {
@@ -208,9 +211,18 @@ func (c *program) compare(l *ledger.Ledger, f fact) error {
 		c.say("%s", line)
 	}
 	if stop && err == nil {
-		err = fmt.Errorf("%w: what step %d reached does not fit its bolt or the plan; it is recorded as done, and noted", errStop, f.Step)
+		err = fmt.Errorf("%w: what step %d reached does not fit its bolt or the plan; it is recorded as done, and noted; once it is known why, and the bolt is good, -settled %[2]d", errStop, f.Step)
 	}
 	return err
+}
+
+// settle records that it is known why what a step reached does not fit.
+func (c *program) settle(l *ledger.Ledger, f fact) error {
+	_, entries, err := ledger.Read(c.home, c.work)
+	if err != nil {
+		return err
+	}
+	return walk.Settle(l, entries, f.Step)
 }
 
 // opened does something with the ledger. A program that is about to leave it is waited for.
@@ -245,6 +257,11 @@ func (c *program) follows(l *ledger.Ledger) error {
 		return fmt.Errorf("%w: %s", errStop, stop)
 	}
 	next, ok := l.Next()
+	if _, entries, err := ledger.Read(c.home, c.work); err == nil && ok {
+		if wrong := walk.SetWrong(walk.ToolOf(entries), next); wrong != "" {
+			c.say("%s", wrong)
+		}
+	}
 	switch {
 	case !ok:
 		c.say("finished")

@@ -106,11 +106,16 @@ func (c *program) look() (n next, err error) {
 		n.Stop, n.why = stop, errStop
 	}
 	status := l.Status(step.Number)
-	if err := n.ask(c.gate, l, step); err != nil || !ok || len(n.Troubles) > 0 || errors.Is(n.why, walk.ErrShut) {
+	if err := n.ask(c.gate, l, step); err != nil {
 		return n, err
 	}
-	n.notUntil(l)
-	n.offer(step, status)
+	if ok && len(n.Troubles) == 0 && !errors.Is(n.why, walk.ErrShut) {
+		n.notUntil(l)
+		n.offer(step, status)
+	}
+	for _, open := range walk.Unsettled(entries) {
+		n.Record = append(n.Record, aboutStep(open, "settled")...)
+	}
 	return n, nil
 }
 
@@ -131,7 +136,11 @@ func (n *next) offer(step torque.Step, status ledger.Status) {
 		n.Now = "record that it begins, then its end"
 	}
 	n.Record = append(n.Record, aboutStep(step.Number, "begin")...)
-	if !step.IsPause() && n.Tool == nil {
+	wrong := walk.SetWrong(n.Tool, step)
+	if wrong != "" {
+		n.Now += "\n" + wrong
+	}
+	if !step.IsPause() && (n.Tool == nil || wrong != "") {
 		n.Record = append(n.Record, callOf("tool", "", ""))
 	}
 }

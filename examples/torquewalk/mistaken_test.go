@@ -156,8 +156,47 @@ func TestMisfitStops(t *testing.T) {
 	has(t, out, "STOP. 14.0 N·m is more than 8.4..9.6 N·m")
 	b.does(2)
 	out, _ = b.call(done, "-next")
-	has(t, out, "last: done: 2. ", "step 1: STOP. 14.0 N·m is more than 8.4..9.6 N·m")
+	has(t, out, "last: 2. FR: tighten to 9 N·m; done", "step 1: STOP. 14.0 N·m is more than 8.4..9.6 N·m")
 	b.call(notAllowed, "-replaced", "FL") // for FR, under the same cap
 	out, _ = b.call(notAllowed, "-next")
-	has(t, out, "last: replaced: FL", "no 14.0 N·m")
+	has(t, out, "last: FL; replaced", "no 14.0 N·m")
+}
+
+// TestMisfitSettled: what did not fit is said until somebody settles it, which -next offers, and is once.
+func TestMisfitSettled(t *testing.T) {
+	b := newBench(t, caps)
+	b.call(done, "-start", "no")
+	b.call(done, "-begin", "1")
+	b.call(notAllowed, "-done", "1", "-torque", "14 N·m")
+	out, _ := b.call(done, "-next")
+	has(t, out, "step 1: STOP. ", "\n  -settled 1: record that it is known why what step 1 reached does not fit its bolt or the plan, and the bolt is good\n")
+	b.call(notAllowed, "-settled", "2")
+	b.call(done, "-settled", "1")
+	out, _ = b.call(done, "-next")
+	has(t, out, "no STOP.", "no -settled")
+	out, _ = b.call(done, "-history")
+	has(t, out, "step 1: it is known why, and the bolt is good")
+	b.call(notAllowed, "-settled", "1")
+}
+
+// TestToolSetWrong: a tool that is recorded as set to another torque than the next pull is said before it,
+// and when it is begun; one whose setting fits, or that nobody set, is not.
+func TestToolSetWrong(t *testing.T) {
+	b := newBench(t, caps)
+	b.call(done, "-start", "no")
+	const wrong = "wrench 2 is recorded as set to 9 ft·lb, and step 1 is: tighten to 9 N·m. Set it to that, and record the tool again"
+	out, _ := b.call(done, "-tool", "wrench 2", "-set", "9 ft·lb")
+	has(t, out, wrong)
+	n, out := b.whole(done)
+	has(t, out, wrong, "  -tool NAME: ")
+	has(t, n.Now, "do not pull before -begin 1 is recorded", wrong)
+	out, _ = b.call(done, "-begin", "1")
+	has(t, out, wrong, "BEGUN: 1. FL")
+	out, _ = b.call(done, "-tool", "wrench 2", "-set", "80 in·lb") // 9.04 N·m
+	has(t, out, "no is recorded as set to")
+	out, _ = b.call(done, "-next")
+	has(t, out, "no is recorded as set to")
+	b.call(done, "-tool", "wrench 2")
+	out, _ = b.call(done, "-next")
+	has(t, out, "no is recorded as set to")
 }

@@ -124,6 +124,9 @@ func TestFlags(t *testing.T) {
 		{badInput, []string{"-loosened", "F"}, "no such bolt"},
 		{badInput, []string{"-tool", " "}, "-tool is given without a value; write NAME"},
 		{badInput, []string{"-begin", "2", "-set", "9 N·m"}, "-set says nothing here"},
+		{badInput, []string{"-tool", "wrench 2", "-set", "9"}, `-tool: -set: "9", column 2: a number without a unit; write "9 N·m"`},
+		{badInput, []string{"-settled", "x"}, "-settled: \"x\" is no step"},
+		{notAllowed, []string{"-settled", "1"}, "step 1: refused: nothing that does not fit, or it is settled; there is nothing to say of it"},
 		{done, []string{"-tool", "wrench 2", "-set", "9 N·m", "-certificate", "C-114"}, "recorded: tool wrench 2"},
 		{done, []string{"-history"}, "tool        wrench 2; set to 9 N·m; certificate C-114"},
 		{badInput, []string{"-takeover", "the builder"}, "NAME: REASON"},
@@ -398,7 +401,7 @@ func TestNextInJSON(t *testing.T) {
 	b.call(done, "-start", "no")
 	b.does(1)
 	n = b.next(done)
-	if n.Work != (ledger.Work{Engine: "mill pump engine 7", Build: "second rebuild"}) || n.Ledger != b.ledger() || n.Last != "done: 1. FL: tighten to 9 N·m" ||
+	if n.Work != (ledger.Work{Engine: "mill pump engine 7", Build: "second rebuild"}) || n.Ledger != b.ledger() || n.Last != "1. FL: tighten to 9 N·m; done" ||
 		*n.Done != 1 || n.Of != 8 || n.Step != 2 || n.Status != "pending" || n.Bolt != "FR" || n.Brief != "9 N·m" || len(n.Cautions) < 4 || n.Troubles == nil || n.Said == nil {
 		t.Errorf("%+v", n)
 	}

@@ -113,7 +113,7 @@ func TestJSONIsWhole(t *testing.T) {
 	}{
 		{name: "not started", plan: caps, exit: notAllowed, want: []string{"-start"}, says: []string{"STOP. ", "0 of 8 steps done"}},
 		{name: "free", plan: caps, acts: [][]string{start}, want: []string{"-begin", "-tool"}, says: []string{"1. FL: tighten to 9 N·m\npending; cap bolts, stage 1\ndo not pull before -begin 1 is recorded\n  -begin 1: record that step 1 begins now, before the wrench moves\n"}},
-		{name: "free, with a tool", plan: caps, acts: [][]string{start, {"-tool", "wrench 2", "-set", "9 N·m", "-certificate", "C-114"}}, does: 1, want: []string{"-begin"}, says: []string{"tool: wrench 2\nit is set to 9 N·m\nits certificate: C-114\n", "last: done: 1. FL"}},
+		{name: "free, with a tool", plan: caps, acts: [][]string{start, {"-tool", "wrench 2", "-set", "9 N·m", "-certificate", "C-114"}}, does: 1, want: []string{"-begin"}, says: []string{"tool: wrench 2\nit is set to 9 N·m\nits certificate: C-114\n", "last: 1. FL: tighten to 9 N·m; done"}},
 		{name: "begun", plan: caps, acts: [][]string{start}, does: 4, then: func(_ *bench, act func(...string)) { act("-begin", "5") }, want: begun, says: []string{"5. FL: mark it, then turn 50° further\nbegun; cap bolts, stage 2\n", `  -wrongbolt "5: BOLT": `, "if nobody knows, -partway 5"}},
 		{name: "limits", plan: pauses, acts: [][]string{start}, does: 4, want: []string{"-begin", "-tool"}, says: []string{"turn 50° further (45° to 55°)"}},
 		{name: "a wait, free", plan: pauses, acts: [][]string{start}, does: 8, want: []string{"-begin"}, says: []string{"record that it begins"}},
@@ -137,7 +137,7 @@ func TestJSONIsWhole(t *testing.T) {
 		}, exit: notAllowed, want: []string{"-loosened", "-replaced", "-kept"}, says: []string{"STOP. FR: ", `  -kept "FR: NAME: REASON": `}},
 		{name: "slipped", plan: caps, acts: [][]string{start, {"-begin", "1"}, {"-slipped", "1"}}, exit: notAllowed, want: []string{"-tool"}, says: []string{"STOP. ", "The tool slipped"}},
 		{name: "turned before", plan: caps, acts: [][]string{{"-start", "rr"}}, exit: notAllowed, want: []string{"-replaced"}, says: []string{"STOP. RR: "}},
-		{name: "what did not fit", plan: caps, acts: [][]string{start, {"-begin", "1"}, {"-done", "1", "-torque", "14 N·m"}}, want: []string{"-begin", "-tool"}, says: []string{"STOP. 14.0 N·m is more than"}},
+		{name: "what did not fit", plan: caps, acts: [][]string{start, {"-begin", "1"}, {"-done", "1", "-torque", "14 N·m"}}, want: []string{"-begin", "-tool", "-settled"}, says: []string{"STOP. 14.0 N·m is more than"}},
 		{name: "done", plan: caps, acts: [][]string{start}, does: 8, says: []string{"8 of 8 steps done\nfinished\n"}},
 		{name: "another plan", plan: caps, acts: [][]string{start}, does: 1, then: func(b *bench, _ func(...string)) { b.write(strings.Replace(caps, "mill pump, caps", "mill pump", 1)) }, exit: notAllowed, want: []string{"-revise"}, says: []string{"STOP. "}},
 		{name: "another plan while a step is begun", plan: caps, acts: [][]string{start, {"-begin", "1"}}, then: func(b *bench, _ func(...string)) { b.write(strings.Replace(caps, "mill pump, caps", "mill pump", 1)) }, exit: notAllowed, want: append(slices.Clone(begun), "-revise"), says: []string{"to be ended first: 1. FL: tighten to 9 N·m\n", "if nobody knows, -partway 1"}},

@@ -74,8 +74,14 @@ type Pulls struct {
 	Held []Held // those of its bolts that must not be tightened yet
 }
 
-// Held is a bolt that must not be tightened yet, and why.
-type Held struct{ Bolt, Why string }
+// Held are bolts that must not be tightened yet, for one reason.
+type Held struct {
+	Bolts []string
+	Why   string
+}
+
+// Names are the bolts, with commas between.
+func (h Held) Names() string { return strings.Join(h.Bolts, ", ") }
 
 // A Check is something to look at before going on.
 type Check struct{ When, What string }
@@ -163,12 +169,23 @@ func (a *Assessment) Card() Card {
 		p := Pulls{Tightening: t}
 		for _, b := range t.Bolts {
 			if why := held[b.Name]; why != "" && t.Phase == Final {
-				p.Held = append(p.Held, Held{b.Name, why})
+				p.hold(b.Name, why)
 			}
 		}
 		c.Pulls = append(c.Pulls, p)
 	}
 	return c
+}
+
+// hold adds a bolt to those that are held for the same reason.
+func (p *Pulls) hold(bolt, why string) {
+	for i := range p.Held {
+		if p.Held[i].Why == why {
+			p.Held[i].Bolts = append(p.Held[i].Bolts, bolt)
+			return
+		}
+	}
+	p.Held = append(p.Held, Held{[]string{bolt}, why})
 }
 
 // cardGates are the gates, each with what it asks for beyond the one before.

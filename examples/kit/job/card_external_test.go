@@ -129,7 +129,7 @@ stages = [{ torque = "10.5 N·m", during = { group = "caps", stage = 2 } }]
 	if side.Stages[0].During != "stage 2 of caps" {
 		t.Errorf("during %q", side.Stages[0].During)
 	}
-	if len(caps.Held) != 1 || caps.Held[0].Bolt != "L1" || !strings.Contains(caps.Held[0].Why, "fit a new one") || len(side.Held) != 2 {
+	if len(caps.Held) != 1 || caps.Held[0].Names() != "L1" || !strings.Contains(caps.Held[0].Why, "fit a new one") || len(side.Held) != 1 || side.Held[0].Names() != "S1, S2" {
 		t.Errorf("held: %+v and %+v", caps.Held, side.Held)
 	}
 	b := assess(t, small+`

@@ -186,6 +186,9 @@ func (c boltCheck) standing(set boltSet, a *Assessment) (Standing, string) {
 	case c.state == "sound":
 		return Proven, "looked at, and sound"
 	}
+	if set.use == torque.SingleUse {
+		return NotMeasured, fmt.Sprintf("not known to be new; its group is used once: write it under bolts.%s: new", key(set.group))
+	}
 	return NotMeasured, fmt.Sprintf("not known to be new or sound; write it under bolts.%s: new, sound, or its length", key(set.group))
 }
 

@@ -44,6 +44,9 @@ func (b Beginning) File() ([]byte, error) {
 			return nil, fmt.Errorf("%q: a letter that cannot be printed; write names in letters, figures and blanks", said)
 		}
 	}
+	if err := errors.Join(alone("cylinders", b.Cylinders), alone("mains", b.Mains), alone("jets", b.Jets)); err != nil {
+		return nil, err
+	}
 	var places tomlfile.Places
 	r := &reader{places: &places}
 	mains := r.partNames("engine.mains", t.Mains, "main bearing", "mains = 5")
@@ -80,6 +83,16 @@ func counted(text string) any {
 		return nil
 	}
 	return list
+}
+
+// alone returns an error for one name where a number may be meant, as "four" is: one part would be made of it,
+// called four. A comma behind the name says that there is one.
+func alone(option, text string) error {
+	names := listed(text)
+	if _, number := counted(text).(int64); number || len(names) != 1 || strings.Contains(text, ",") {
+		return nil
+	}
+	return fmt.Errorf("-%s: %q: one name, and no number; write how many there are in figures, as in 4, or their names with commas between; %q is one that is called so", option, names[0], names[0]+",")
 }
 
 // listed takes names apart that have commas between.
@@ -168,6 +181,9 @@ func (w *blankFile) begin(b Beginning, t engineTable) {
 	title := b.Title
 	if title == "" {
 		title = fmt.Sprintf("An engine of %d cylinders", len(w.e.Cylinders))
+		if len(w.e.Cylinders) == 1 {
+			title = "An engine of 1 cylinder"
+		}
 	}
 	unit, places := w.unit()
 	w.line("title = %q", title)

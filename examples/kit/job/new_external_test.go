@@ -108,7 +108,7 @@ func TestNewFits(t *testing.T) {
 
 // TestNewRefuses: what cannot be an engine is said by option, all at once.
 func TestNewRefuses(t *testing.T) {
-	_, err := job.Beginning{Cylinders: "four", Mains: "0", Pins: "1-4 2-7", Thrust: "9", Inspect: "cylindr"}.File()
+	_, err := job.Beginning{Cylinders: "four,", Mains: "0", Pins: "1-4 2-7", Thrust: "9", Inspect: "cylindr"}.File()
 	if err == nil {
 		t.Fatal("no error")
 	}
@@ -116,6 +116,15 @@ func TestNewRefuses(t *testing.T) {
 		if !strings.Contains(err.Error(), want) {
 			t.Errorf("does not say %q:\n%v", want, err)
 		}
+	}
+	_, err = job.Beginning{Cylinders: "four", Mains: "4.5", Jets: "two", Rings: "top ring", Passages: "gallery"}.File()
+	for _, want := range []string{`-cylinders: "four": one name, and no number; write how many there are in figures`, `-mains: "4.5": one name`, `-jets: "two": one name`} {
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("does not say %q:\n%v", want, err)
+		}
+	}
+	if text, err := (job.Beginning{Cylinders: "1", Mains: "2", Rings: "top ring", Passages: "gallery"}).File(); err != nil || !strings.Contains(string(text), `title = "An engine of 1 cylinder"`) {
+		t.Errorf("%v\n%s", err, text)
 	}
 	_, err = job.Beginning{Cylinders: "4", Mains: "5", Rings: "top ring", Passages: "gallery", Inspect: "cylindr"}.File()
 	if err == nil || !strings.Contains(err.Error(), `-inspect: line "cylindr": unknown name; write "cylinder"`) || strings.Contains(err.Error(), "fits") {

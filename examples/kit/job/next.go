@@ -68,7 +68,7 @@ func next(a *Assessment) []Action {
 			say(GoOn, "%s %s, limits %s: proven good%s.", g.Name, g.Quantity, g.Limits, at(g, good))
 		}
 	}
-	bolts := map[string][]string{}
+	bolts, group := map[string][]string{}, map[string]string{}
 	var whys []string
 	for _, i := range a.Items {
 		switch {
@@ -77,7 +77,13 @@ func next(a *Assessment) []Action {
 			if bolts[i.Why] == nil {
 				whys = append(whys, i.Why)
 			}
-			bolts[i.Why] = append(bolts[i.Why], i.Name)
+			name := i.Name
+			if of := strings.TrimSuffix(name, " "+i.Bolt); of == group[i.Why] { // a group is named once
+				name = i.Bolt
+			} else {
+				group[i.Why] = of
+			}
+			bolts[i.Why] = append(bolts[i.Why], name)
 		}
 	}
 	for _, why := range whys {

@@ -169,7 +169,7 @@ func pullsOf(c job.Card, p job.Pulls) page.Markup {
 		page.El("p", page.Text(pullsLine(p))), page.Line,
 		order, page.Line, differing, page.Line,
 		page.Each(p.Held, func(h job.Held) page.Markup {
-			return page.El("p", page.El("span", page.Class("hold"), page.Text(h.Bolt+" HOLD:")), page.Text(" "+h.Why))
+			return page.El("p", page.El("span", page.Class("hold"), page.Text(h.Names()+" HOLD:")), page.Text(" "+h.Why))
 		}), page.Line), page.Line)
 }
 
@@ -295,7 +295,8 @@ func plan(id, heading string, steps []job.PlanStep, g job.Gate) page.Markup {
 	if len(steps) == 0 {
 		return page.Join(page.Line, page.Line)
 	}
-	against := shut(g)
+	against, held := shut(g), holdsOf(steps)
+	step := func(x job.PlanStep) page.Markup { return step(x, held.instruction(x)) }
 	return page.Join(section(id, heading, page.If(against != "", page.El("p", page.Class("hold"), page.Text(against))), page.Line, page.Each(stages(steps), func(s stage) page.Markup {
 		col := page.Attr("scope", "col")
 		return page.Join(page.El("h3", page.Text(s.heading())), page.Line,
@@ -305,10 +306,10 @@ func plan(id, heading string, steps []job.PlanStep, g job.Gate) page.Markup {
 	})), page.Line)
 }
 
-// step is a row of a plan.
-func step(x job.PlanStep) page.Markup {
+// step is a row of a plan, with its instruction.
+func step(x job.PlanStep, do string) page.Markup {
 	return page.Join(page.El("tr", page.El("td", box), page.El("td", page.Text(strconv.Itoa(x.Number))), page.El("td", page.Text(x.Bolt)),
-		page.El("td", page.If(x.Hold != "", page.Class("hold")), page.Text(instruction(x)))), page.Line)
+		page.El("td", page.If(x.Hold != "", page.Class("hold")), page.Text(do))), page.Line)
 }
 
 func films(a *job.Assessment) page.Markup {

@@ -123,7 +123,7 @@ func orderSVG(p job.Pulls) (svg page.Markup, width, height float64) {
 	drawn := []page.Part{caps(list, wide*apart, radius)}
 	for _, s := range list {
 		class := "bolt"
-		if slices.ContainsFunc(p.Held, func(h job.Held) bool { return h.Bolt == s.Name }) {
+		if slices.ContainsFunc(p.Held, func(h job.Held) bool { return slices.Contains(h.Bolts, s.Name) }) {
 			class = "bolt held"
 		}
 		width, height = max(width, s.x+wide/2), max(height, s.y+down-across/2+6)

@@ -233,7 +233,7 @@ func (p *picture) pulls(c job.Card) {
 			}
 		}
 		for _, h := range x.Held {
-			p.lines(p.x, wide, "", h.Bolt+" HOLD: "+h.Why)
+			p.lines(p.x, wide, "", h.Names()+" HOLD: "+h.Why)
 		}
 	}
 }

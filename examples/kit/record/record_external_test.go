@@ -291,7 +291,8 @@ func TestPlanIsHeld(t *testing.T) {
 	for _, say := range []string{
 		fmt.Sprintf("Do not begin: %d things stand against it.", len(a.Gate(job.Final).Shut)),
 		"3a HOLD: scrap: fit a new one. Then tighten to 10 N·m",
-		"2a HOLD: prove it good first, or replace it",
+		"2a HOLD: prove it good first, or replace it (0.030..0.210 mm, limits at most 0.130 mm). Then tighten to",
+		"2a HOLD, as at step 54. Then mark the bolt",
 		"Stiffener bolts, stage 1 of 1, during stage 2 of main cap bolts",
 		"Main cap bolts, stage 4 of 4; new bolts, used once",
 	} {

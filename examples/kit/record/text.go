@@ -138,7 +138,7 @@ func (p sheet) card(a *job.Assessment) {
 				p.wrapped("    ", o)
 			}
 			for _, h := range x.Held {
-				p.wrapped("    ", h.Bolt+" HOLD: "+h.Why)
+				p.wrapped("    ", h.Names()+" HOLD: "+h.Why)
 			}
 		}
 	}
@@ -275,6 +275,7 @@ func (p sheet) plan(name string, steps []job.PlanStep, g job.Gate) {
 	}
 	p.section(name)
 	p.wrapped("", shut(g))
+	held := holdsOf(steps)
 	for i, stage := range stages(steps) {
 		if i > 0 || !g.Open {
 			p.line("")
@@ -282,7 +283,7 @@ func (p sheet) plan(name string, steps []job.PlanStep, g job.Gate) {
 		p.wrapped("", stage.heading())
 		t := table{}
 		for _, s := range stage {
-			t.row("[ ]", fmt.Sprintf("%3d", s.Number), s.Bolt, instruction(s))
+			t.row("[ ]", fmt.Sprintf("%3d", s.Number), s.Bolt, held.instruction(s))
 		}
 		p.table(t)
 	}

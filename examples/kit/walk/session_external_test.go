@@ -220,7 +220,7 @@ func TestMisfitIsNotForgotten(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, after, ok := strings.Cut(shown, "Last: done: 6. front right"); !ok || !strings.Contains(after, stop) {
+	if _, after, ok := strings.Cut(shown, "Last: 6. front right: mark it, then turn 75° further; done"); !ok || !strings.Contains(after, stop) {
 		t.Errorf("%q is not shown after the next pull:\n%s", stop, shown)
 	}
 	l, err := ledger.Open(s.Home, pump, s.Plan)

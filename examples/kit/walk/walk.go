@@ -67,12 +67,13 @@ type walker struct {
 	Session
 	*screen
 	ledger  *ledger.Ledger
-	last    string // what the ledger records last
-	said    string // what to say above the next picture
-	earlier int    // the step that was found begun; 0 if none
-	pulled  int    // the step of which it was said that it may be pulled; 0 if none
-	asked   bool   // for the tool
-	by      string // who pulls; empty if nobody said
+	last    string       // what the ledger records last
+	using   *ledger.Tool // the tool that it records last; nil if none
+	said    string       // what to say above the next picture
+	earlier int          // the step that was found begun; 0 if none
+	pulled  int          // the step of which it was said that it may be pulled; 0 if none
+	asked   bool         // for the tool
+	by      string       // who pulls; empty if nobody said
 }
 
 // cautions says what has to be said before the first step.
@@ -141,7 +142,7 @@ func (w *walker) tellSaid() {
 func (w *walker) look() error {
 	_, entries, err := ledger.Read(w.Home, w.Work)
 	if err == nil {
-		w.last = Last(entries)
+		w.last, w.using = Last(entries), ToolOf(entries)
 	}
 	return err
 }
@@ -200,6 +201,9 @@ func (w *walker) step() (again bool, err error) {
 	}
 	if step.Mark {
 		w.say("Mark %s first, across its head and the part.", step.Bolt)
+	}
+	if wrong := SetWrong(w.using, step); wrong != "" {
+		w.say("%s Type t for that.\n", wrong)
 	}
 	w.say("Do not pull yet.")
 	return w.begins(step, "record that it begins")

@@ -58,14 +58,38 @@ func Leads(l *ledger.Ledger, what ledger.What) string {
 // Last says what a ledger records last of the work, and below it what did not fit at any pull and
 // is not settled; nothing if the work has not begun.
 func Last(entries []ledger.Entry) (last string) {
-	var open []misfit
+	for e, plan := range entriesOf(entries) {
+		if e.What != "note" && e.What != "plan" {
+			about, particulars := on(plan, e)
+			for i := range about { // a check ends with a full stop
+				about[i] = strings.TrimSuffix(about[i], ".")
+			}
+			last = strings.Join(slices.Concat(about, []string{wordOf(e.What)}, particulars), "; ")
+		}
+	}
+	for _, m := range misfits(entries) {
+		last += "\n" + m.text
+	}
+	return last
+}
+
+// wordOf is the word for what an entry records, after the step or the bolt.
+func wordOf(what string) string {
+	switch what {
+	case "begin":
+		return "begun"
+	case "no":
+		return "answered no"
+	}
+	return what
+}
+
+// misfits returns what did not fit at any pull and is not settled.
+func misfits(entries []ledger.Entry) (open []misfit) {
 	for e, plan := range entriesOf(entries) {
 		open = slices.DeleteFunc(open, func(m misfit) bool { return m.settledBy(e) })
-		switch {
-		case e.What == "note" && strings.Contains(e.Detail, misfitting):
+		if e.What == "note" && strings.Contains(e.Detail, misfitting) {
 			open = append(open, misfitOf(e, plan))
-		case e.What != "note" && e.What != "plan":
-			last = e.What + ": " + on(plan, e)
 		}
 		if e.What == "revised" { // the steps have other numbers from here
 			for i := range open {
@@ -73,10 +97,26 @@ func Last(entries []ledger.Entry) (last string) {
 			}
 		}
 	}
-	for _, m := range open {
-		last += "\n" + m.text
+	return open
+}
+
+// Unsettled returns the steps at which something did not fit of which nobody knows why.
+func Unsettled(entries []ledger.Entry) (steps []int) {
+	for _, m := range misfits(entries) {
+		if m.step != 0 && !slices.Contains(steps, m.step) {
+			steps = append(steps, m.step)
+		}
 	}
-	return last
+	return steps
+}
+
+// Settle records that it is known why what a step reached does not fit, and that its bolt is good.
+// Where nothing is open at the step there is nothing to record, and the error says so.
+func Settle(l *ledger.Ledger, entries []ledger.Entry, step int) error {
+	if !slices.Contains(Unsettled(entries), step) {
+		return &units.Error{Kind: ledger.ErrRefused, Where: fmt.Sprintf("step %d", step), Found: "nothing that does not fit, or it is settled", Fix: "there is nothing to say of it"}
+	}
+	return l.Note(knownWhy(step))
 }
 
 // A misfit is what did not fit at a pull. It stays until its bolt is replaced or backed off, its step
@@ -131,7 +171,8 @@ const misfitting = ": STOP. "
 // was written: a plan that was corrected since has other steps.
 func History(entries []ledger.Entry) (lines []string) {
 	for e, plan := range entriesOf(entries) {
-		lines = append(lines, fmt.Sprintf("%s  %-10s  %s", e.Time.Local().Format(time.DateTime), e.What, on(plan, e)))
+		about, particulars := on(plan, e)
+		lines = append(lines, fmt.Sprintf("%s  %-10s  %s", e.Time.Local().Format(time.DateTime), e.What, strings.Join(append(about, particulars...), "; ")))
 	}
 	return lines
 }
@@ -182,12 +223,11 @@ type particulars struct {
 	Choices map[string]string
 }
 
-// on says what an entry is about: its step or its bolt, and its particulars.
-func on(plan *torque.Plan, e ledger.Entry) string {
+// on says what an entry is about, its plan, its step or its bolt, and its particulars.
+func on(plan *torque.Plan, e ledger.Entry) (about, all []string) {
 	if e.What == "note" {
-		return gateSaid(e.Detail)
+		return nil, []string{gateSaid(e.Detail)}
 	}
-	var all []string
 	say := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	if plan != nil && (e.What == "plan" || e.What == "revised") {
 		say("%s (plan %.12s)", plan.Name(), plan.Digest())
@@ -202,6 +242,7 @@ func on(plan *torque.Plan, e ledger.Entry) string {
 	case e.Bolt != "":
 		say("%s", e.Bolt)
 	}
+	about, all = all, nil
 	if e.What == "doubt" {
 		say("%s", e.Detail)
 	}
@@ -237,5 +278,5 @@ func on(plan *torque.Plan, e ledger.Entry) string {
 	case p.By != "":
 		say("by %s", p.By)
 	}
-	return strings.Join(all, "; ")
+	return about, all
 }
