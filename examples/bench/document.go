@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"compress/gzip"
 	"context"
 	"crypto/sha256"
 	"embed"
@@ -104,28 +103,17 @@ func document(k started, blocks ...page.Block) (page.Document, error) {
 	return d, nil
 }
 
-// alone is the page as one file, with the job and the library in it.
-func alone(k *keeper, wasm []byte) ([]byte, error) {
+// alone is the page as one file, with the job and the packed library in it.
+func alone(k *keeper, packed []byte) ([]byte, error) {
 	s, err := k.now()
 	if err != nil {
-		return nil, err
-	}
-	var packed bytes.Buffer
-	z, err := gzip.NewWriterLevel(&packed, gzip.BestCompression)
-	if err != nil {
-		return nil, err
-	}
-	if _, err := z.Write(wasm); err != nil {
-		return nil, err
-	}
-	if err := z.Close(); err != nil {
 		return nil, err
 	}
 	begin := started{Name: s.Name, Text: string(s.Text), Beside: s.Beside, Identity: identityOf(s, "")}
 	if v, err := new(bench.Session).Open(context.Background(), bench.OpenQuestion{Name: s.Name, Text: begin.Text, Beside: s.Beside}); err == nil {
 		begin.View = &v // else the page says what is wrong when it opens the job
 	}
-	d, err := document(begin, page.Block{ID: "module", Data: packed.Bytes()})
+	d, err := document(begin, page.Block{ID: "module", Data: packed})
 	if err != nil {
 		return nil, err
 	}

@@ -9,8 +9,14 @@ import (
 	"example.com/closefit/examples/kit/page/module"
 )
 
-// library is the module, built once for all tests.
-var library = sync.OnceValues(func() ([]byte, error) { return module.Build(context.Background(), module.Whole) })
+// library is the module, built and packed once for all tests.
+var library = sync.OnceValues(func() ([]byte, error) {
+	wasm, err := module.Build(context.Background(), module.Whole)
+	if err != nil {
+		return nil, err
+	}
+	return module.Packed(wasm)
+})
 
 func begun(t *testing.T) []byte {
 	t.Helper()

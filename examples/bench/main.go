@@ -88,7 +88,11 @@ func show(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		return err
 	}
 	if *out != "" {
-		text, err := alone(k, wasm)
+		packed, err := module.Packed(wasm)
+		if err != nil {
+			return err
+		}
+		text, err := alone(k, packed)
 		if err != nil {
 			return err
 		}
@@ -97,11 +101,15 @@ func show(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		}
 		return wholefile.Write(*out, text)
 	}
+	packed, err := quickly(wasm)
+	if err != nil {
+		return err
+	}
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		return err
 	}
-	s, err := newServer(k, wasm, listener.Addr().String())
+	s, err := newServer(k, packed, listener.Addr().String())
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}

@@ -73,7 +73,7 @@ func (b atBench) opens(within, key, line, place string) {
 // file writes the page that stands alone, and returns its address.
 func file(t *testing.T, text []byte) string {
 	t.Helper()
-	wasm, err := library()
+	packed, err := library()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +85,7 @@ func file(t *testing.T, text []byte) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	html, err := alone(k, wasm)
+	html, err := alone(k, packed)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -101,11 +101,11 @@ func file(t *testing.T, text []byte) string {
 func TestWholeEngine(t *testing.T) {
 	thorough.Long(t)
 	browser := pagetest.Open(t)
-	wasm, err := library()
+	packed, err := library()
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := serving(t, begun(t), wasm)
+	s := serving(t, begun(t), packed)
 	v := browser.Visit(t, s.address())
 	v.As(t, 360, "light")
 	b := opened(t, v)
@@ -202,11 +202,11 @@ func TestWholeEngine(t *testing.T) {
 func TestTwoTabs(t *testing.T) {
 	thorough.Long(t)
 	browser := pagetest.Open(t)
-	wasm, err := library()
+	packed, err := library()
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := serving(t, demonstration(t, "lock-gate"), wasm)
+	s := serving(t, demonstration(t, "lock-gate"), packed)
 	one, two := opened(t, browser.Visit(t, s.address())), opened(t, browser.Visit(t, s.address()))
 	for _, b := range []atBench{one, two} {
 		b.opens("#missing", "reading", "passage", "feed to the jets")

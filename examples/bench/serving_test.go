@@ -29,7 +29,7 @@ type served struct {
 }
 
 // serving serves a job from a file in a folder of its own, or, without a text, the demonstration.
-func serving(t *testing.T, text, wasm []byte) *served {
+func serving(t *testing.T, text, packed []byte) *served {
 	t.Helper()
 	path := ""
 	if text != nil {
@@ -46,7 +46,7 @@ func serving(t *testing.T, text, wasm []byte) *served {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := newServer(k, wasm, listener.Addr().String())
+	s, err := newServer(k, packed, listener.Addr().String())
 	if err != nil {
 		t.Fatal(err)
 	}

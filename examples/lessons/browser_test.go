@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -8,6 +9,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"example.com/closefit/examples/kit/lesson"
@@ -16,14 +18,19 @@ import (
 	"example.com/closefit/internal/thorough"
 )
 
+// library is the module, built and packed once for all tests.
+var library = sync.OnceValues(func() ([]byte, error) {
+	text, err := module.Build(context.Background(), module.Lessons)
+	if err != nil {
+		return nil, err
+	}
+	return module.Packed(text)
+})
+
 // served serves the lessons for a test, with their module, and returns the address.
 func served(t *testing.T) string {
 	t.Helper()
-	text, err := module.Build(t.Context(), module.Lessons)
-	if err != nil {
-		t.Fatal(err)
-	}
-	packed, err := module.Packed(text)
+	packed, err := library()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"strings"
 	"testing"
 
@@ -66,6 +67,7 @@ func checkFile(t *testing.T, path string, more ...string) (status int, out, errs
 	t.Helper()
 	mapName := file(t, "map.toml", bearingMap)
 	var stdout, stderr bytes.Buffer
+	defer debug.SetGCPercent(debug.SetGCPercent(100)) // as the program does
 	var before, after runtime.MemStats
 	runtime.GC()
 	runtime.ReadMemStats(&before)

@@ -45,7 +45,9 @@ func Open(t testing.TB) *Browser {
 	// Chromium has no sandbox for root, nor in many a container; the pages are our own. Its language is not that of
 	// whoever runs the test.
 	options := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(path), chromedp.DisableGPU, chromedp.NoSandbox,
-		chromedp.WSURLReadTimeout(thorough.Patience), chromedp.Env("LANGUAGE=en_US", "LC_ALL=en_US.UTF-8"))
+		chromedp.WSURLReadTimeout(thorough.Patience), chromedp.Env("LANGUAGE=en_US", "LC_ALL=en_US.UTF-8"),
+		// Without a window nobody types an address, and what would suggest some costs as much as a page.
+		chromedp.Flag("disable-features", "Translate,BlinkGenPropertyTrees,WebUIOmniboxPopup,WebUIOmniboxAimPopup"))
 	allocator, end := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, close := chromedp.NewContext(allocator)
 	t.Cleanup(func() { close(); end() })
