@@ -103,11 +103,10 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	case flags.NArg() == 0:
 		return bad("no program to ask; write conformance -- COMMAND")
 	}
-	vectors, err := conform.Vectors()
+	vectors, err := conform.Vectors(asked...)
 	if err != nil {
 		return bad("%v", err)
 	}
-	vectors = conform.Of(vectors, asked)
 	if *list {
 		if err := writeList(stdout, vectors); err != nil {
 			return bad("%v", err)

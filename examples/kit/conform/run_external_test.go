@@ -35,7 +35,7 @@ func answer(how string) {
 	case "dies":
 		fmt.Fprintln(os.Stderr, "out of oil")
 		os.Exit(3)
-	case "hangs":
+	case "hangs", "waits":
 		time.Sleep(time.Hour)
 	case "long":
 		fmt.Print(strings.Repeat("x", conform.MaxLine+10))
@@ -109,11 +109,10 @@ func mutated(text string) string {
 func asked(t *testing.T, ctx context.Context, how string, topic string, most int) *conform.Report {
 	t.Helper()
 	t.Setenv("CONFORM_ANSWERER", how)
-	vectors, err := conform.Vectors()
+	vectors, err := conform.Vectors(topic)
 	if err != nil {
 		t.Fatal(err)
 	}
-	vectors = conform.Of(vectors, []string{topic})
 	bounds := conform.Bounds{Silence: thorough.Patience, Whole: 4 * thorough.Patience, Leaving: thorough.Patience}
 	switch how {
 	case "hangs":
@@ -183,11 +182,11 @@ func TestMutant(t *testing.T) {
 // TestReadsLate: what a program said before it ended counts, however late it is read.
 func TestReadsLate(t *testing.T) {
 	t.Setenv("CONFORM_ANSWERER", "wide")
-	vectors, err := conform.Vectors()
+	vectors, err := conform.Vectors("assign")
 	if err != nil {
 		t.Fatal(err)
 	}
-	vectors = conform.Of(vectors, []string{"assign"})[:12]
+	vectors = vectors[:12]
 	r, err := conform.Run(t.Context(), conform.Asking{
 		Command: []string{os.Args[0]}, Vectors: vectors, Bounds: conform.Bounds{Silence: thorough.Patience, Whole: thorough.Patience, Leaving: thorough.Patience},
 		Progress: func(n int) {
@@ -205,7 +204,7 @@ func TestReadsLate(t *testing.T) {
 func TestInterrupted(t *testing.T) {
 	ctx, stop := context.WithTimeout(t.Context(), 300*time.Millisecond)
 	defer stop()
-	if r := asked(t, ctx, "hangs", "plan", 5); !r.Interrupted || r.Passed || r.Topics[0].NotAnswered != 5 {
+	if r := asked(t, ctx, "waits", "plan", 5); !r.Interrupted || r.Passed || r.Topics[0].NotAnswered != 5 {
 		t.Errorf("%+v", r)
 	}
 	stop() // and what ended before anything was asked

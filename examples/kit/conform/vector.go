@@ -46,10 +46,13 @@ func Topics() []string {
 //go:embed vectors/*.jsonl
 var files embed.FS
 
-// Vectors returns all vectors, by topic.
-func Vectors() ([]Vector, error) {
+// Vectors returns the vectors of some topics in the order of Topics, or all if none is named.
+func Vectors(topics ...string) ([]Vector, error) {
 	var all []Vector
 	for _, topic := range Topics() {
+		if len(topics) > 0 && !slices.Contains(topics, topic) {
+			continue
+		}
 		text, err := files.ReadFile("vectors/" + topic + ".jsonl")
 		if err != nil {
 			return nil, err
@@ -68,11 +71,6 @@ func Vectors() ([]Vector, error) {
 		}
 	}
 	return all, nil
-}
-
-// Of returns the vectors of some topics.
-func Of(all []Vector, topics []string) []Vector {
-	return slices.DeleteFunc(slices.Clone(all), func(v Vector) bool { return !slices.Contains(topics, v.Topic) })
 }
 
 // A question is what a program is sent.
