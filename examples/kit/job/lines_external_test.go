@@ -125,6 +125,25 @@ func TestBarrel(t *testing.T) {
 	judging(t, "four planes", src("55.990; 55.996; 55.998; 55.992 mm"), judgement{"main journal 1 barrel", "0.004..0.008 mm", measure.Conforming, ""})
 }
 
+// TestBarrelOfABore: a housing bore that was not read with its bolts tightened and its shells out proves nothing
+// about its barrel either, in one direction or in several.
+func TestBarrelOfABore(t *testing.T) {
+	src := func(conditions, reading string) string {
+		return bench(`"main bore barrel"`) + measuring("main bore", "with = \"fine\"\n"+conditions+"\nreadings = { 1 = \""+reading+"\" }") +
+			measuring("main bore barrel", "limits = \"-0.010..0.010 mm\"")
+	}
+	const tight, loose = `conditions = { bolts = "tightened as for assembly", shells = "out" }`, `conditions = { bolts = "loose", shells = "out" }`
+	for _, reading := range []string{"59.990; 59.996; 59.992 mm", "59.990 59.991; 59.996 59.990; 59.992 59.993 mm"} {
+		for conditions, want := range map[string]measure.Verdict{tight: measure.Conforming, loose: measure.Undecided, "": measure.Undecided} {
+			a := assess(t, src(conditions, reading))
+			f := finding(t, a, "main bore 1 barrel")
+			if f.Verdict != want || want == measure.Undecided && !strings.Contains(f.Advice+f.How, "bolts: tightened as for assembly is needed") {
+				t.Errorf("%s, %s: %s; %s; %s", reading, conditions, f.Verdict, f.Advice, f.How)
+			}
+		}
+	}
+}
+
 // TestBlock: by hand beside each.
 func TestBlock(t *testing.T) {
 	heights := func(with, conditions string) string {
