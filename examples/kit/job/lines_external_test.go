@@ -267,3 +267,12 @@ func TestShells(t *testing.T) {
 		judgement{"main shells 1 crush", "0.0286..0.0351 mm", measure.Conforming, "(h1 + h2)/π"}, judgement{"main shells 2 crush", "not measured", measure.Undecided, ""})
 	judging(t, "loaded in no known way", src(""), judgement{"main shells 1 crush", "0.0286..0.0351 mm", measure.Undecided, "load: as the maker says is needed, and not stated"})
 }
+
+// TestSlipAsksOnce: a probable slip asks once to read again, and says what to write if it stands.
+func TestSlipAsksOnce(t *testing.T) {
+	a := assess(t, bench("")+measuring("crankshaft end play", "with = \"dial\"\nlimits = \"0.05..0.30 mm\"\nconditions = { crankshaft = \"levered to its stops\" }\nreading = \"1.4 mm\""))
+	f := finding(t, a, "crankshaft end play")
+	if strings.Count(f.Slip, "read it again") != 1 || !strings.HasSuffix(f.Slip, `read it again, and if it stands write sure = ["crankshaft"]`) {
+		t.Error(f.Slip)
+	}
+}
