@@ -77,6 +77,16 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, change ..
 	origin := flags.String("allow-origin", "", "let pages of this `origin` ask, as in https://shop.example; without it no page of another origin may")
 	within := flags.Duration("stop-within", 20*time.Second, "how long what is under way may take once it is stopped")
 	shown := flags.Bool("version", false, version.Usage)
+	flags.Usage = func() {
+		fmt.Fprint(stderr, `usage: serve [-listen 127.0.0.1:8417] [-allow-origin ORIGIN] [-stop-within 20s]
+
+Answers questions over HTTP, on this machine alone unless -listen names another address. GET
+/openapi.json describes them, with an example of each; GET /healthz and /readyz say how it is. It
+keeps nothing. The engine maker's manual and licensed practice come first.
+
+`)
+		flags.PrintDefaults()
+	}
 	switch err := flags.Parse(args); {
 	case errors.Is(err, flag.ErrHelp):
 		return 0

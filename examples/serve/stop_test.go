@@ -234,3 +234,11 @@ func TestNotReadyWhileStopping(t *testing.T) {
 		t.Errorf("what was taken before: %d", status)
 	}
 }
+
+// TestHelp: -help says what the program does, and is no error.
+func TestHelp(t *testing.T) {
+	var out, errs bytes.Buffer
+	if status := run(t.Context(), []string{"-help"}, &out, &errs); status != 0 || !strings.HasPrefix(errs.String(), "usage: serve [-listen") || !strings.Contains(errs.String(), "/openapi.json describes them") {
+		t.Errorf("exit status %d\n%s", status, &errs)
+	}
+}

@@ -972,8 +972,8 @@ class Checker:
         the sum, and the rows of stations that it lies between."""
         own, bodies, cold = line in self.fits, None, None
         if line.endswith(" barrel") and not own:
-            rows = self.barrels(self.rows(line.removesuffix(" barrel"), place))
-            if rows and len(rows[0]) > 1:
+            rows = self.barrels(line.removesuffix(" barrel"), place)
+            if rows and len(rows[0]) > 1 and not rows[0][0].unmet:
                 return None, None, spread_of(ENDS, rows, ENDS), rows
             one = rows[0][0] if rows else None
             return None, one, one, []
@@ -1005,12 +1005,13 @@ class Checker:
             direct = best(direct, inside) if direct and not direct.unmet else inside
         return direct, whole, total, rows or []
 
-    def barrels(self, rows):
+    def barrels(self, part, place):
         """How far a part is larger in its middle than at its ends, in each direction of three planes or more."""
+        rows = self.rows(part, place)
         n, half = len(rows), F(1, 2)
         middle_ = [(F(1), n // 2)] if n % 2 else [(half, n // 2 - 1), (half, n // 2)]
         at_ = middle_ + [(-half, 0), (-half, n - 1)]
-        return [] if n < 3 else [[combined([(f, rows[plane][k], ()) for f, plane in at_], worst=self.worst)
+        return [] if n < 3 else [[combined([(f, rows[plane][k], self.conditions(part)) for f, plane in at_], worst=self.worst)
                                   for k in range(len(rows[0]))]]
 
     def clearances(self, rule, line, place, bodies):

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"slices"
+	"strings"
 
 	"example.com/closefit/units"
 )
@@ -64,11 +65,13 @@ func (l ladder) find(rung units.Length) (int, error) {
 func (l ladder) nearest(i int) string {
 	switch i {
 	case 0:
-		return "the first is " + l.write(l.rungs[0])
+		return "the first is " + l.write(l.rungs[0]) + "; give <= " + l.write(l.rungs[0]) + " for less"
 	case len(l.rungs):
-		return "the last is " + l.write(l.rungs[i-1])
+		return "the last is " + l.write(l.rungs[i-1]) + "; give >= " + l.write(l.rungs[i-1]) + " for more"
 	}
-	return "the nearest are " + l.write(l.rungs[i-1]) + " and " + l.write(l.rungs[i])
+	below, above := l.write(l.rungs[i-1]), l.write(l.rungs[i])
+	number, _, _ := strings.Cut(below, " ") // the unit stands behind the other
+	return "the nearest are " + below + " and " + above + "; give " + number + ".." + above + " for between them"
 }
 
 // end says which end of a reading a rung sets.

@@ -95,7 +95,7 @@ func TestReadings(t *testing.T) {
 func TestErrorsInInches(t *testing.T) {
 	feelers := measure.Feelers{Blades: lengths("0.0015 in", "0.002 in", "0.003 in")}
 	_, err := feelers.Gap("", new(sized("0.0025 in")), nil)
-	const want = "feeler blades: not in the set: 0.0025 in; the nearest are 0.002 in and 0.003 in"
+	const want = "feeler blades: not in the set: 0.0025 in; the nearest are 0.002 in and 0.003 in; give 0.002..0.003 in for between them"
 	if err == nil || err.Error() != want {
 		t.Errorf("%v, want %s", err, want)
 	}
@@ -146,8 +146,8 @@ func TestBadReadings(t *testing.T) {
 		{"widths out of order", stripOf(sized("0.038 mm"), sized("0.025 mm")), measure.ErrOrder, "0.025 mm after 0.038 mm"},
 		{"a width of zero", stripOf(sized("0 mm"), sized("0.025 mm")), measure.ErrNotPositive, "0 mm"},
 		{"not a width", read(strip.Read("", within("0.025..0.04 mm"))), measure.ErrNotInSet, "0.038 mm and 0.051 mm"},
-		{"not the first width either", read(strip.Read("", within("0.02..0.025 mm"))), measure.ErrNotInSet, "the first is 0.025 mm"},
-		{"nearest to no width", read(strip.Read("", within("0.06 mm"))), measure.ErrNotInSet, "the last is 0.051 mm"},
+		{"not the first width either", read(strip.Read("", within("0.02..0.025 mm"))), measure.ErrNotInSet, "the first is 0.025 mm; give <= 0.025 mm for less"},
+		{"nearest to no width", read(strip.Read("", within("0.06 mm"))), measure.ErrNotInSet, "the last is 0.051 mm; give >= 0.051 mm for more"},
 		{"not neighbours", read(strip.Read("", within("0.025..0.051 mm"))), measure.ErrNotInSet, "after 0.025 mm is 0.038 mm"},
 		{"the nearest of a single print", read(measure.Strip{Prints: lengths("0.038 mm")}.Read("", within("0.038 mm"))), measure.ErrNotInSet, "wider or narrower"},
 		{"no print", read(strip.Read("", units.LengthInterval{})), measure.ErrEmpty, "nearest"},

@@ -125,6 +125,25 @@ func TestBarrel(t *testing.T) {
 	judging(t, "four planes", src("55.990; 55.996; 55.998; 55.992 mm"), judgement{"main journal 1 barrel", "0.004..0.008 mm", measure.Conforming, ""})
 }
 
+// TestBarrelOfABore: a housing bore that was not read with its bolts tightened and its shells out proves nothing
+// about its barrel either, in one direction or in several.
+func TestBarrelOfABore(t *testing.T) {
+	src := func(conditions, reading string) string {
+		return bench(`"main bore barrel"`) + measuring("main bore", "with = \"fine\"\n"+conditions+"\nreadings = { 1 = \""+reading+"\" }") +
+			measuring("main bore barrel", "limits = \"-0.010..0.010 mm\"")
+	}
+	const tight, loose = `conditions = { bolts = "tightened as for assembly", shells = "out" }`, `conditions = { bolts = "loose", shells = "out" }`
+	for _, reading := range []string{"59.990; 59.996; 59.992 mm", "59.990 59.991; 59.996 59.990; 59.992 59.993 mm"} {
+		for conditions, want := range map[string]measure.Verdict{tight: measure.Conforming, loose: measure.Undecided, "": measure.Undecided} {
+			a := assess(t, src(conditions, reading))
+			f := finding(t, a, "main bore 1 barrel")
+			if f.Verdict != want || want == measure.Undecided && !strings.Contains(f.Advice+f.How, "bolts: tightened as for assembly is needed") {
+				t.Errorf("%s, %s: %s; %s; %s", reading, conditions, f.Verdict, f.Advice, f.How)
+			}
+		}
+	}
+}
+
 // TestBlock: by hand beside each.
 func TestBlock(t *testing.T) {
 	heights := func(with, conditions string) string {
@@ -247,4 +266,13 @@ func TestShells(t *testing.T) {
 		judgement{"main upper shell 1 free spread", "60.7995..60.8005 mm", measure.Conforming, ""}, judgement{"main upper shell 2 free spread", "60.0995..60.1005 mm", measure.BelowLimit, ""},
 		judgement{"main shells 1 crush", "0.0286..0.0351 mm", measure.Conforming, "(h1 + h2)/π"}, judgement{"main shells 2 crush", "not measured", measure.Undecided, ""})
 	judging(t, "loaded in no known way", src(""), judgement{"main shells 1 crush", "0.0286..0.0351 mm", measure.Undecided, "load: as the maker says is needed, and not stated"})
+}
+
+// TestSlipAsksOnce: a probable slip asks once to read again, and says what to write if it stands.
+func TestSlipAsksOnce(t *testing.T) {
+	a := assess(t, bench("")+measuring("crankshaft end play", "with = \"dial\"\nlimits = \"0.05..0.30 mm\"\nconditions = { crankshaft = \"levered to its stops\" }\nreading = \"1.4 mm\""))
+	f := finding(t, a, "crankshaft end play")
+	if strings.Count(f.Slip, "read it again") != 1 || !strings.HasSuffix(f.Slip, `read it again, and if it stands write sure = ["crankshaft"]`) {
+		t.Error(f.Slip)
+	}
 }

@@ -45,7 +45,7 @@ func (j *Job) slipsIn(m *measured, shown map[string]units.LengthInterval, locati
 		said = append(said, s)
 	}
 	for i := range said {
-		said[i] = fmt.Sprintf("%s: %s%s, and if it stands write sure = [%q]", itemName(m.group, location, quantity), said[i], againAndSure, location)
+		said[i] = fmt.Sprintf("%s: %s%s, and if it stands write sure = [%q]", itemName(m.group, location, quantity), strings.TrimSuffix(said[i], againAndSure), againAndSure, location)
 	}
 	return said
 }

@@ -258,15 +258,16 @@ func barrelOf(l line) line {
 		how: "read in three planes or more: the middle less the mean of the ends, in each direction", remedy: l.remedy}
 }
 
-// barrel is that of one direction; of less than three planes it is not known.
-func barrel(e entry, direction int, atWorst bool) measure.Sum[units.LengthDim] {
+// barrel is that of one direction; of less than three planes it is not known. It asks of each reading what the part's
+// line asks: a housing bore with its bolts loose is no shape that the bearing will have.
+func barrel(part *measured, e entry, direction int, atWorst bool) measure.Sum[units.LengthDim] {
 	sum := measure.Sum[units.LengthDim]{Name: fmt.Sprintf("direction %d", direction+1), Symbol: "b", AtWorst: atWorst}
 	n := len(e.along)
 	if n < 3 {
 		return single("b", "barrel", measure.LengthReading{})
 	}
 	add := func(symbol, name string, plane int, factor units.Ratio) {
-		sum.Terms = append(sum.Terms, measure.Term[units.LengthDim]{Symbol: symbol, Name: name, Factor: factor, Reading: e.along[plane][direction]})
+		sum.Terms = append(sum.Terms, measure.Term[units.LengthDim]{Symbol: symbol, Name: name, Factor: factor, Reading: e.along[plane][direction].With(part.states...), Needs: part.conditions()})
 	}
 	if n%2 == 1 {
 		add("dm", "middle", n/2, units.One.OfInt(1))
@@ -281,11 +282,12 @@ func barrel(e entry, direction int, atWorst bool) measure.Sum[units.LengthDim] {
 
 // barrelFit is the barrel of what was read in one direction.
 func barrelFit(j *Job, m *measured, location string) clearance.Fit {
-	e := j.line(m.terms[0]).taken[location]
+	part := j.line(m.terms[0])
+	e := part.taken[location]
 	if len(e.along) == 0 || len(e.along[0]) > 1 {
 		return clearance.Fit{Sum: single("b", "barrel", measure.LengthReading{})}
 	}
-	return clearance.Fit{Sum: barrel(e, 0, j.atWorst)}
+	return clearance.Fit{Sum: barrel(part, e, 0, j.atWorst)}
 }
 
 // barrels are those of several directions.
@@ -297,11 +299,14 @@ func barrels(j *Job, m *measured, location string) (p stationed) {
 	}
 	var each []measure.LengthReading
 	for k := range e.along[0] {
-		sum := barrel(e, k, j.atWorst)
+		sum := barrel(part, e, k, j.atWorst)
 		if k < len(part.directions) {
 			sum.Name = part.directions[k]
 		}
 		each = append(each, sum.Reading())
+		if each[0].Problem() != "" { // what is not stated of the part is said of one direction
+			return stationed{sum: &sum}
+		}
 		p.steps = append(p.steps, sum.Working(j.show.length))
 	}
 	s, err := measure.NewStations([][]measure.LengthReading{each}, measure.Smallest, measure.Largest)

@@ -95,6 +95,9 @@ func (f *filler) fill(path, key string, n *node, v reflect.Value) {
 	}
 }
 
+// dated is a date or a time as TOML has them without quotes.
+var dated = regexp.MustCompile(`^\d{4}-\d\d-\d\d`)
+
 // text returns the text of a node; ok is false if nothing is known of what was meant.
 func (f *filler) text(path, key string, n *node) (text string, ok bool) {
 	switch n.kind {
@@ -118,6 +121,10 @@ func (f *filler) text(path, key string, n *node) (text string, ok bool) {
 		}
 		fallthrough
 	default:
+		if date := n.said(); dated.MatchString(date) {
+			f.fail(path, n, "%s, without quotes, where a text belongs; write %s%q", date, assigned(key), date)
+			return date, true
+		}
 		f.fail(path, n, "%s, where a text belongs; write %s\"...\"", n.said(), assigned(key))
 		return "", false
 	}

@@ -120,7 +120,7 @@ func TestErrors(t *testing.T) {
 		{"a list of lists for a text", "title = [[\"x\"]]\n", `job.toml:1: title: a list, where a text belongs; write title = "..."`},
 		{"a table for a text", "title = { a = 1 }\n", `job.toml:1: title: a table, where a text belongs; write title = "..."`},
 		{"a truth for a text", "title = true\n", `job.toml:1: title: true, where a text belongs; write title = "..."`},
-		{"a date for a text", "title = 2026-11-09\n", `job.toml:1: title: 2026-11-09, where a text belongs; write title = "..."`},
+		{"a date for a text", "title = 2026-11-09\n", `job.toml:1: title: 2026-11-09, without quotes, where a text belongs; write title = "2026-11-09"`},
 		{"a text for a table", "show = \"mm\"\n", `job.toml:1: show: "mm", where a table belongs; write show = { … }, with places`},
 		{"a text for a table with names of one's own", "gauges = \"mm\"\n", `job.toml:1: gauges: "mm", where a table belongs; write [gauges.NAME] and its keys under it`},
 		{"a text for one of such tables", "[gauges]\n\"bore gauge\" = \"0.002 mm\"\n", `job.toml:2: gauges.bore gauge: "0.002 mm", where a table belongs; write "bore gauge" = { … }, with uncertainty`},
