@@ -16,6 +16,8 @@ import (
 	"example.com/closefit/internal/thorough"
 )
 
+func init() { runs = pagetest.Share }
+
 // a bench is a page that somebody works on.
 type atBench struct {
 	*pagetest.Visit

@@ -20,12 +20,15 @@ import (
 	"example.com/closefit/internal/thorough"
 )
 
+// runs runs the tests; those that look at pages share a browser.
+var runs = (*testing.M).Run
+
 // TestMain runs the program itself where a test started it as one.
 func TestMain(m *testing.M) {
 	if os.Getenv("BENCH_TEST_PROGRAM") != "" {
 		main()
 	}
-	os.Exit(m.Run())
+	os.Exit(runs(m))
 }
 
 // begins runs the program on a job, and returns where it is and what it says that is wrong.

@@ -18,6 +18,8 @@ import (
 	"example.com/closefit/internal/thorough"
 )
 
+func TestMain(m *testing.M) { os.Exit(pagetest.Share(m)) }
+
 // library is the module, built and packed once for all tests.
 var library = sync.OnceValues(func() ([]byte, error) {
 	text, err := module.Build(context.Background(), module.Lessons)

@@ -4,12 +4,15 @@ package record_test
 
 import (
 	"maps"
+	"os"
 	"testing"
 
 	"example.com/closefit/examples/kit/page/pagetest"
 	"example.com/closefit/examples/kit/record"
 	"example.com/closefit/internal/thorough"
 )
+
+func TestMain(m *testing.M) { os.Exit(pagetest.Share(m)) }
 
 // TestPage looks at each page: no two texts stand on one another at any width or in print,
 // nothing is cut off, nothing is asked for from outside, and the card is the first sheet, alone.

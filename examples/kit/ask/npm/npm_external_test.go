@@ -15,6 +15,7 @@ import (
 	"example.com/closefit/examples/kit/ask/npm"
 	"example.com/closefit/examples/kit/ask/whole"
 	"example.com/closefit/examples/kit/bench"
+	"example.com/closefit/examples/kit/page/pagetest"
 	"example.com/closefit/internal/thorough"
 )
 
@@ -39,7 +40,7 @@ func written(t testing.TB) string {
 }
 
 func TestMain(m *testing.M) {
-	status := m.Run()
+	status := pagetest.Share(m)
 	os.RemoveAll(once.folder)
 	os.Exit(status)
 }

@@ -34,7 +34,29 @@ type Browser struct {
 	ctx context.Context
 }
 
-// Open starts a browser, which ends with the test.
+// shared is the browser of all tests of a package whose TestMain calls Share.
+var shared struct {
+	wanted bool
+	once   sync.Once
+	*Browser
+	end func()
+	err error
+}
+
+// Share runs the tests of a package with one browser, which begins with the first that opens it and ends with the last: to
+// start one takes longer than most tests look at it.
+func Share(m *testing.M) (status int) {
+	shared.wanted = true
+	defer func() {
+		if shared.end != nil {
+			shared.end()
+		}
+	}()
+	return m.Run()
+}
+
+// Open gives a test a browser that remembers nothing, and forgets with the test what it is shown: one of its own or, in a package
+// whose TestMain calls Share, a profile of its own in the one browser.
 func Open(t testing.TB) *Browser {
 	t.Helper()
 	path := os.Getenv("CHROMIUM")
@@ -42,19 +64,41 @@ func Open(t testing.TB) *Browser {
 		path = "chromium"
 	}
 	path = thorough.Program(t, path)
+	if !shared.wanted {
+		b, end, err := start(path)
+		t.Cleanup(end)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
+	}
+	shared.once.Do(func() { shared.Browser, shared.end, shared.err = start(path) })
+	if shared.err != nil {
+		t.Fatal(shared.err)
+	}
+	ctx, close := chromedp.NewContext(shared.ctx, chromedp.WithNewBrowserContext())
+	t.Cleanup(close)
+	if err := chromedp.Do(ctx); err != nil {
+		t.Fatal(err)
+	}
+	return &Browser{ctx}
+}
+
+// start starts a browser.
+func start(path string) (b *Browser, end func(), err error) {
 	// Chromium has no sandbox for root, nor in many a container; the pages are our own. Its language is not that of
 	// whoever runs the test.
 	options := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(path), chromedp.DisableGPU, chromedp.NoSandbox,
 		chromedp.WSURLReadTimeout(thorough.Patience), chromedp.Env("LANGUAGE=en_US", "LC_ALL=en_US.UTF-8"),
 		// Without a window nobody types an address, and what would suggest some costs as much as a page.
 		chromedp.Flag("disable-features", "Translate,BlinkGenPropertyTrees,WebUIOmniboxPopup,WebUIOmniboxAimPopup"))
-	allocator, end := chromedp.NewExecAllocator(context.Background(), options...)
+	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, close := chromedp.NewContext(allocator)
-	t.Cleanup(func() { close(); end() })
+	end = func() { close(); stop() }
 	if err := chromedp.Do(ctx); err != nil {
-		t.Fatalf("%s does not start: %v", path, err)
+		return nil, end, fmt.Errorf("%s does not start: %w", path, err)
 	}
-	return &Browser{ctx}
+	return &Browser{ctx}, end, nil
 }
 
 // Widths are those of phones, a tablet and a desk, in pixels.

@@ -142,7 +142,7 @@ func (v *Visit) First(t *testing.T, script string) {
 // Downloads lets the page write files into a folder.
 func (v *Visit) Downloads(t *testing.T, folder string) {
 	t.Helper()
-	do(t, v.p, call(browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: folder}))
+	do(t, v.p, call(browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{BrowserContextID: chromedp.FromContext(v.p.ctx).BrowserContextID, Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: folder}))
 }
 
 // A Print is what comes out of the printer.
