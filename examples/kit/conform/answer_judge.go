@@ -2,7 +2,6 @@ package conform
 
 import (
 	"errors"
-	"math"
 	"strconv"
 
 	"github.com/shopspring/decimal"
@@ -79,5 +78,3 @@ func coverage(q struct {
 }
 
 func float(f float64) string { return strconv.FormatFloat(f, 'g', -1, 64) }
-
-func root(f float64) float64 { return math.Sqrt(f) }
