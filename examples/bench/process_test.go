@@ -14,6 +14,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 
 	"example.com/closefit/examples/kit/bench"
@@ -125,7 +126,8 @@ func TestInterrupt(t *testing.T) {
 	}
 }
 
-// A second interrupt ends the program at once, whatever is under way.
+// A second interrupt ends the program at once, whatever is under way. It is the signal to terminate that is sent: a
+// shell that begins the tests with & has interrupts ignored.
 func TestSecondInterrupt(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "engine.toml")
 	if err := os.WriteFile(path, demonstration(t, "lock-gate"), 0o600); err != nil {
@@ -137,7 +139,7 @@ func TestSecondInterrupt(t *testing.T) {
 	go func() { ended <- program.Wait() }()
 	var err error
 	thorough.Until(t, "it ends", func() bool {
-		_ = program.Process.Signal(os.Interrupt) // until it has ended
+		_ = program.Process.Signal(syscall.SIGTERM) // until it has ended
 		select {
 		case err = <-ended:
 			return true
