@@ -66,6 +66,7 @@ var readers = map[string]string{
 	"examples/kit/record.ParseFormat":             "examples/kit/ask/whole.FuzzRecord",
 	"examples/kit/record.Read":                    "examples/kit/ask/whole.FuzzRecord",
 	"examples/kit/walk.ParseReached":              "examples/kit/walk.FuzzParseReached",
+	"examples/kit/walk.ParseTool":                 "examples/kit/walk.FuzzParseTool",
 	"examples/sheetcheck/calc.Forms.Read":         "examples/sheetcheck/calc.FuzzForms",
 	"examples/sheetcheck/calc.Parse":              "examples/sheetcheck/calc.FuzzParse",
 	"examples/sheetcheck/mapfile.Read":            "examples/sheetcheck/mapfile.FuzzRead",

@@ -16,8 +16,10 @@ func ParseTool(name, set, certificate string) (ledger.Tool, error) {
 	if tool.Set == "" {
 		return tool, nil
 	}
-	_, err := units.ParseTorque(tool.Set)
-	return tool, err
+	if _, err := units.ParseTorque(tool.Set); err != nil {
+		return ledger.Tool{}, err
+	}
+	return tool, nil
 }
 
 // SetWrong says that a tool is recorded as set to another torque than a step asks for: one outside the plan's
@@ -82,7 +84,9 @@ func (w *walker) tool() (again bool, err error) {
 				return false, nil
 			}
 			*question.to = answer
-			if tool, err = ParseTool(tool.Name, tool.Set, tool.Certificate); err == nil {
+			said, err := ParseTool(tool.Name, tool.Set, tool.Certificate)
+			if err == nil {
+				tool = said
 				break
 			}
 			w.say("%v", err)
