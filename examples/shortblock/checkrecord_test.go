@@ -275,6 +275,8 @@ func TestCheckRecordSays(t *testing.T) {
 		want   []string
 	}{
 		{[]string{filepath.Join(folder, "none.json"), file}, 2, []string{"none.json: not read: ", "name a file that shortblock -format json wrote\n", " 1 records; not checked: 0\n"}},
+		{[]string{filepath.Join(folder, "none.json"), altered}, 1, []string{"none.json: not read: ", "altered.json: refused: "}},
+		{[]string{altered, filepath.Join(folder, "none.json")}, 1, []string{"none.json: not read: ", "altered.json: refused: "}},
 		{[]string{cut}, 1, []string{"cut.json: refused: no record in JSON, or not all of it; give what shortblock -format json writes (", "checked: nothing; not checked: 0\n"}},
 		{[]string{altered}, 1, []string{"altered.json: refused: the digest is not that of the record: it was altered since it was written; -unsealed looks for where\n"}},
 		{[]string{"-unsealed", altered}, 1, []string{"altered.json: refused: the verdict is conforming: "}},
