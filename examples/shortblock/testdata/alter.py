@@ -30,15 +30,47 @@ def alterations(x, path):
 
     def put(new):
         x[:] = new
-    for i in range(len(x)):
-        yield path + "[]", "taken out", (lambda i=i: put(whole[:i] + whole[i + 1:])), lambda: put(whole)
-        yield path + "[]", "doubled", (lambda i=i: put(whole[:i + 1] + whole[i:])), lambda: put(whole)
-        if i and x[i] != x[i - 1]:
-            yield path + "[]", "exchanged", (lambda i=i: put(whole[:i - 1] + [whole[i], whole[i - 1]] + whole[i + 1:])), lambda: put(whole)
+    for i, v in enumerate(whole):
+        where = path + "[%s]" % kind(v)
+        yield where, "taken out", (lambda i=i: put(whole[:i] + whole[i + 1:])), lambda: put(whole)
+        yield where, "doubled", (lambda i=i: put(whole[:i + 1] + whole[i:])), lambda: put(whole)
+        if i and v != whole[i - 1]:
+            yield where, "exchanged", (lambda i=i: put(whole[:i - 1] + [whole[i], whole[i - 1]] + whole[i + 1:])), lambda: put(whole)
 
 
-def kind(v):  # of what is stated, the walls of shells are told from the rest
-    return "walls" if isinstance(v, dict) and ".walls." in v.get("key", "") else ""
+class Noted(dict):
+    """What is stated, and which keys of it were looked up."""
+
+    def __init__(self):
+        self.looked_up = set()
+
+    def __setitem__(self, key, text):
+        super().__setitem__(key, text)
+        self.looked_up.discard(key)  # that it was not there is all that was asked
+
+    def __getitem__(self, key):
+        self.looked_up.add(key)
+        return super().__getitem__(key)
+
+    def __contains__(self, key):
+        self.looked_up.add(key)
+        return super().__contains__(key)
+
+    def get(self, key, default=None):
+        return self[key] if key in self else default
+
+
+READ = set()  # what the checker looked up before anything was altered
+
+
+def kind(v):
+    """What is stated is told apart: walls of shells, conditions of a job's own fits, and what nothing was worked out with."""
+    key = v.get("key", "") if isinstance(v, dict) else ""
+    if ".walls." in key:
+        return "walls"
+    if key.startswith("fits[") and ".needs." in key:
+        return "needs"
+    return "unread" if key.startswith(("temperatures.", "materials.", "warmth.", "compression.")) and key not in READ else ""
 
 
 def other(v):
@@ -62,7 +94,11 @@ def main(every, names):
     tried, refused, accepted = 0, 0, Counter()
     for name in names:
         d = checkrecord.load(open(name, encoding="utf-8").read())
-        before = Counter(checkrecord.Checker(d).run().open)
+        c = checkrecord.Checker(d)
+        c.stated = Noted()
+        before = Counter(c.run().open)
+        READ.clear()
+        READ.update(c.stated.looked_up)
         for n, (where, what, do, undo) in enumerate(alterations(d, "")):
             if n % every:
                 continue
