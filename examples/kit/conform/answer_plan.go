@@ -117,18 +117,23 @@ func planned(bolts, stages []string) (procedure, *torque.Plan, error) {
 	return p, plan, err
 }
 
-func planSteps(q struct{ Bolts, Stages []string }) (answer, error) {
-	_, plan, err := planned(q.Bolts, q.Stages)
-	if err != nil {
-		return nil, err
-	}
+// pulled lists a plan's pulls: each bolt, with its stage.
+func pulled(plan *torque.Plan) answer {
 	steps := []any{}
 	for _, s := range plan.Steps() {
 		if s.Stage > 0 && !s.IsPause() {
 			steps = append(steps, []any{s.Bolt, numbers(s.Stage)})
 		}
 	}
-	return answer{"steps": steps}, nil
+	return answer{"steps": steps}
+}
+
+func planSteps(q struct{ Bolts, Stages []string }) (answer, error) {
+	_, plan, err := planned(q.Bolts, q.Stages)
+	if err != nil {
+		return nil, err
+	}
+	return pulled(plan), nil
 }
 
 // planActions counts what is done in each stage, a pause by itself.
@@ -281,13 +286,7 @@ func planTied(q struct {
 	if err != nil {
 		return nil, err
 	}
-	steps := []any{}
-	for _, s := range plan.Steps() {
-		if s.Stage > 0 && !s.IsPause() {
-			steps = append(steps, []any{s.Bolt, numbers(s.Stage)})
-		}
-	}
-	return answer{"steps": steps}, nil
+	return pulled(plan), nil
 }
 
 func numbers(n int) string { return strconv.Itoa(n) }

@@ -33,8 +33,9 @@ func onPage(page string) map[string]bool {
 	return kinds
 }
 
-// TestKinds: the page, the vectors, the library's answerers and the harms know the same kinds.
-func TestKinds(t *testing.T) {
+// pageAndVectors are QUESTIONS.md and all questions.
+func pageAndVectors(t *testing.T) (string, []Vector) {
+	t.Helper()
 	thorough.SkipRaced(t)
 	page, err := os.ReadFile("../../conformance/QUESTIONS.md")
 	if err != nil {
@@ -44,6 +45,12 @@ func TestKinds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return string(page), vectors
+}
+
+// TestKinds: the page, the vectors, the library's answerers and the harms know the same kinds.
+func TestKinds(t *testing.T) {
+	page, vectors := pageAndVectors(t)
 	asked, answered, harmful := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, v := range vectors {
 		asked[v.Topic+"/"+v.Kind] = true
@@ -56,7 +63,7 @@ func TestKinds(t *testing.T) {
 	for kind := range harms {
 		harmful[kind] = true
 	}
-	explained := onPage(string(page))
+	explained := onPage(page)
 	for _, of := range []struct {
 		where string
 		kinds map[string]bool
@@ -73,7 +80,7 @@ func TestKinds(t *testing.T) {
 		}
 	}
 	for _, topic := range Topics() {
-		if !strings.Contains(string(page), "\n## "+topic+"\n") {
+		if !strings.Contains(page, "\n## "+topic+"\n") {
 			t.Errorf("QUESTIONS.md has no section %s", topic)
 		}
 	}
@@ -81,20 +88,12 @@ func TestKinds(t *testing.T) {
 
 // TestKeys: the page tells every key of every question, and of every answer.
 func TestKeys(t *testing.T) {
-	thorough.SkipRaced(t)
-	page, err := os.ReadFile("../../conformance/QUESTIONS.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	vectors, err := Vectors()
-	if err != nil {
-		t.Fatal(err)
-	}
+	page, vectors := pageAndVectors(t)
 	told := map[string]bool{}
 	for _, v := range vectors {
 		for key := range keysOf(v.Question, v.Want) {
 			if _, looked := told[key]; !looked {
-				told[key] = strings.Contains(string(page), `"`+key+`"`)
+				told[key] = strings.Contains(page, `"`+key+`"`)
 				if !told[key] {
 					t.Errorf("QUESTIONS.md does not tell the key %q, as of %s", key, v.ID)
 				}
