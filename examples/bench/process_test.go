@@ -35,6 +35,7 @@ func TestMain(m *testing.M) {
 // begins runs the program on a job, and returns where it is and what it says that is wrong.
 func begins(t *testing.T, path string) (program *exec.Cmd, at *url.URL, wrong *bytes.Buffer) {
 	t.Helper()
+	thorough.SkipRaced(t)
 	if _, err := library(); err != nil { // built and kept before the program wants it
 		t.Fatal(err)
 	}

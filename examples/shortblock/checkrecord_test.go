@@ -212,10 +212,10 @@ func TestAlteredRecordIsRefused(t *testing.T) {
 		}
 	}
 	// Some alterations of each record: one takes up to a fifth of a second.
-	every := func(n int) string { return fmt.Sprint(n * thorough.Step(8, 2)) }
+	every := func(n int) string { return fmt.Sprint(n * thorough.Step(8, 4)) }
 	tries := [][]string{{fmt.Sprint(5 * thorough.Step(160, 8)), small}, {every(197), recordOf(t, folder, "lock-gate", "")}, {every(401), recordOf(t, folder, "well-pump", jobOf(t, "well-pump"))}}
 	if thorough.Whole() {
-		more := func(n int) string { return fmt.Sprint(n * thorough.Step(1, 4)) }
+		more := func(n int) string { return fmt.Sprint(n * thorough.Step(1, 8)) }
 		for _, name := range []string{"all-proven", "slate-saw", "dredger"} {
 			tries = append(tries, []string{more(97), recordOf(t, folder, name, "")})
 		}

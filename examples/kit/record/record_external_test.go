@@ -96,6 +96,7 @@ func withFilms(name, src string) (*job.Assessment, error) {
 // filmed is the demonstration that has a film, and as it is with an oil by its grade, clearances without a film, and no pump.
 func filmed(t *testing.T) map[string]*job.Assessment {
 	t.Helper()
+	thorough.SkipRaced(t)
 	all, err := filmedOnce()
 	if err != nil {
 		t.Fatal(err)

@@ -102,6 +102,9 @@ var oneWord = []seed{{"verdict wrong", "limits swapped"}, {"verdict wrong", "inc
 func TestSeeded(t *testing.T) {
 	for _, file := range []string{"singles.xlsx", "values.xlsx", "pairs.xlsx"} {
 		t.Run(file, func(t *testing.T) {
+			if file != "singles.xlsx" {
+				thorough.SkipRaced(t)
+			}
 			name := filepath.Join(testdata, file)
 			book, err := sheet.OpenWorkbook(name, sheet.DefaultBounds())
 			if err != nil {
