@@ -108,7 +108,9 @@ type checking struct {
 	claims    []*claim
 	at        sheet.ByCell[*claim]
 	sieve     *sieve
-	inputs    map[cellKey]*input
+	inputs    sheet.ByCell[*input]
+	typed     []*input  // those that hold something
+	noted     bool      // there is an input
 	far       []Finding // readings far from their nominal size
 	roles     map[*mapfile.Table]map[string]string
 	beside    map[columnKey]*formulaCount // counted when it is first asked
@@ -131,18 +133,26 @@ type checking struct {
 
 // An input is a typed cell that a table reads, as far as something is to be said of it.
 type input struct {
-	cellKey
-	table, column, role string
-	number              string // that a text plainly is; empty if it is none
-	text                string
-	stated              bool // with its unit, where the map calls its checks by name
-	of                  *mapfile.Table
+	*inputs
+	at     sheet.Place // nowhere for the blank cells of a column, which are one input
+	number string      // that a text plainly is; empty if it is none
+	text   string
+	stated bool // with its unit, where the map calls its checks by name
+}
+
+// An inputs is a column of a table that no check claims.
+type inputs struct {
+	of     *mapfile.Table
+	sheet  int
+	column string
+	role   string
+	blank  *input
 }
 
 // newChecking returns a checking of a book. values evaluates the book, and its bounds count for
 // all that is evaluated; it may be nil.
 func newChecking(ctx context.Context, book *sheet.Book, values *calc.Evaluator, result *Result) *checking {
-	k := &checking{ctx: ctx, book: book, result: result, inputs: map[cellKey]*input{},
+	k := &checking{ctx: ctx, book: book, result: result,
 		hidden: map[int]*hiddenLines{}, roles: map[*mapfile.Table]map[string]string{}, held: map[*mapfile.Table][]int{}, units: map[string]unit{}}
 	for i, name := range book.Sheets() {
 		if name == "" {
@@ -280,6 +290,8 @@ func (k *checking) lines(t *mapfile.Table, index int) (all []int) {
 func (k *checking) column(t *mapfile.Table, index int, name string, r *rule) {
 	line, cell := t.Line(t.Columns[name].At)
 	seen := map[cellKey]bool{}
+	all := &inputs{of: t, sheet: index, column: name, role: k.role(t, name)}
+	all.blank = &input{inputs: all}
 	for _, i := range k.lines(t, index) {
 		at := cell
 		switch {
@@ -296,7 +308,7 @@ func (k *checking) column(t *mapfile.Table, index int, name string, r *rule) {
 			seen[key] = true
 		}
 		if r == nil {
-			k.input(t, key, name)
+			k.input(all, at)
 			continue
 		}
 		if k.sieve.passes(t, i) {
@@ -364,7 +376,8 @@ func (k *checking) texts(c *claim, lines int) (all []string) {
 }
 
 // input notes a typed cell that holds no number, and a reading far from its nominal size.
-func (k *checking) input(t *mapfile.Table, key cellKey, name string) {
+func (k *checking) input(all *inputs, at sheet.Place) {
+	t, name, key := all.of, all.column, cellKey{all.sheet, at}
 	c := k.cell(key)
 	if c.Formula != "" {
 		return
@@ -373,13 +386,18 @@ func (k *checking) input(t *mapfile.Table, key cellKey, name string) {
 		k.nominal(t, key, name, c)
 		return
 	}
-	in := &input{cellKey: key, table: t.Name, column: name, role: k.role(t, name), text: c.Text, of: t}
+	in := all.blank
 	if !c.Blank() {
-		in.number = k.numberIn(c, t.Columns[name].Unit)
+		in = &input{inputs: all, at: at, text: c.Text, number: k.numberIn(c, t.Columns[name].Unit)}
 		in.stated = in.number != "" && !c.AsText && (!t.AllByFormulas() || k.measuredTexts(t, key.sheet, name))
+		k.typed = append(k.typed, in)
 	}
-	k.inputs[key] = in
+	k.noted = true
+	k.inputs.Set(sheet.KeyOf(key.sheet, at), in)
 }
+
+// inputAt returns what is noted of a typed cell; nil if nothing is.
+func (k *checking) inputAt(key cellKey) *input { return k.inputs.At(sheet.KeyOf(key.sheet, key.at)) }
 
 // measuredTexts reports whether most of what is typed in a column of a text file are numbers with their units
 // behind them: then that is how they are written there, and no mistake.
@@ -453,6 +471,9 @@ func (k *checking) cell(key cellKey) *sheet.Cell {
 func (k *checking) compare(c *claim) {
 	cell := k.cell(c.cellKey)
 	c.have = k.holds(c.cellKey)
+	if c.have.kind == isBlank && cell.Formula == "" {
+		return // nothing is claimed
+	}
 	if c.have.kind == isText && !cell.AsText && (c.byName || c.of != nil && !c.formula && c.unit != "" && k.measuredTexts(c.of, c.sheet, c.column)) {
 		if text := k.numberIn(cell, c.unit); text != "" { // with its unit
 			c.have = valueOf(&sheet.Cell{Text: text})

@@ -106,7 +106,7 @@ func (k *checking) asItShouldBe() *overlay {
 		if p := k.sieve.rule(key); p != nil && p.base != nil && (c == nil || c.Formula == "") {
 			return &sheet.Cell{Formula: formAlone}
 		}
-		if in := k.inputs[key]; in != nil && in.number != "" {
+		if in := k.inputAt(key); in != nil && in.number != "" {
 			return &sheet.Cell{Text: in.number}
 		}
 		return c

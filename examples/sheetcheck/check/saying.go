@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 
@@ -27,12 +26,8 @@ func (c *claim) measured() bool { return c.unit != "" && c.of != nil }
 // say writes down what is wrong with the claims and the inputs.
 func (k *checking) say() {
 	k.sayInputs()
-	empty := map[cellKey]explanation{}
 	var typed []*claim
 	for _, c := range k.claims {
-		if e, ok := k.lacks(c); ok {
-			empty[c.cellKey] = e
-		}
 		if c.wrong && !c.follows && !c.formula {
 			if fitted := k.fits(c); len(fitted) > 0 {
 				c.more().fitted = fitted
@@ -47,7 +42,7 @@ func (k *checking) say() {
 	said := map[cellKey]bool{}
 	for _, c := range k.claims {
 		k.listed = [lists]bool{}
-		k.sayClaim(c, empty, said)
+		k.sayClaim(c, said)
 	}
 	for _, r := range k.most {
 		k.result.Notes = append(k.result.Notes, fmt.Sprintf("%d more findings about %s in sheet %q are not listed; correct the first ones and check again", r.unsaid, r.column, k.book.Grids[r.index].Name))
@@ -165,7 +160,7 @@ func (c *claim) rightly() string {
 	return c.want.shown(c.unit)
 }
 
-func (k *checking) sayClaim(c *claim, empty map[cellKey]explanation, said map[cellKey]bool) {
+func (k *checking) sayClaim(c *claim, said map[cellKey]bool) {
 	severity := WrongValue
 	if c.judges() {
 		severity = WrongVerdict
@@ -176,11 +171,17 @@ func (k *checking) sayClaim(c *claim, empty map[cellKey]explanation, said map[ce
 	wrong := func(worth Severity, right string, causes ...explanation) {
 		k.list(c, inFindings, func() Finding { return k.finding(c, worth, right, causes...) })
 	}
-	lack, lacks := empty[c.cellKey]
-	if len(empty) > 0 && c.judges() && !lacks {
+	lack, lacks := k.lacks(c)
+	if c.judges() && !lacks {
 		for _, a := range pattern.Areas(c.right()) {
-			if from, ok := empty[k.key(c, a)]; ok && a.Single() && !lacks {
-				lack, lacks = explanation{mistake: from.mistake, says: fmt.Sprintf("it judges %s; %s", a, strings.Replace(from.says, "it stands", "that stands", 1))}, true
+			judged := k.claimAt(k.key(c, a))
+			if judged == nil || !a.Single() {
+				continue
+			}
+			var from explanation
+			if from, lacks = k.lacks(judged); lacks {
+				lack = explanation{mistake: from.mistake, says: fmt.Sprintf("it judges %s; %s", a, strings.Replace(from.says, "it stands", "that stands", 1))}
+				break
 			}
 		}
 	}
@@ -424,14 +425,14 @@ func (k *checking) key(c *claim, a *calc.Area) cellKey {
 
 // lacks says which reading of a measured claim is empty, or is no number.
 func (k *checking) lacks(c *claim) (e explanation, lacks bool) {
-	if len(k.inputs) == 0 || !c.measured() && !c.judges() {
+	if !k.noted || !c.measured() && !c.judges() {
 		return e, false
 	}
 	right := pattern.Resolve(k.book, c.sheet, c.at, c.right())
 	minded := pattern.Minded(right)
 	for _, a := range pattern.Areas(right) {
 		key := k.key(c, a)
-		in := k.inputs[key]
+		in := k.inputAt(key)
 		if !a.Single() || in == nil || minded[a.String()] || in.of != c.of || strings.HasPrefix(in.role, "limit") {
 			continue
 		}
@@ -459,7 +460,7 @@ func (k *checking) sayLimits(c *claim, said map[cellKey]bool) bool {
 			if cell.Formula != "" || cell.Kind() == sheet.KindNumber {
 				continue
 			}
-			in := k.inputs[key]
+			in := k.inputAt(key)
 			beside := in != nil && strings.HasPrefix(in.role, "limit") && in.of == c.of
 			fixed := a.Sheet != "" || a.From.RowFixed || a.From.ColumnFixed
 			if !beside && !fixed {
@@ -509,7 +510,7 @@ func (k *checking) roots(c *claim) *roots {
 					continue
 				}
 				other := k.claimAt(key)
-				in := k.inputs[key]
+				in := k.inputAt(key)
 				switch {
 				case other != nil && other.wrong && !k.following(other), in != nil && in.number != "" && !in.stated:
 					all = joined(all, k.where(key))
@@ -594,21 +595,20 @@ func (k *checking) where(key cellKey) string {
 
 // sayInputs reports texts where numbers belong.
 func (k *checking) sayInputs() {
-	var all []*input
-	for _, in := range k.inputs {
-		if in.text != "" && strings.TrimSpace(in.text) != "" {
-			all = append(all, in)
+	slices.SortFunc(k.typed, func(a, b *input) int {
+		return cmp.Or(cmp.Compare(a.sheet, b.sheet), cmp.Compare(a.at.Row, b.at.Row), cmp.Compare(a.at.Column, b.at.Column))
+	})
+	for _, in := range k.typed {
+		if k.inputAt(cellKey{in.sheet, in.at}) != in {
+			continue // another table reads it too
 		}
-	}
-	sort.Slice(all, func(i, j int) bool { return less(all[i].cellKey, all[j].cellKey) })
-	for _, in := range all {
 		if strings.HasPrefix(in.role, "limit") && in.number == "" {
 			continue // said with the verdict
 		}
 		if in.stated {
 			continue // a size with its unit, which the map allows
 		}
-		f := Finding{Severity: WrongValue, Table: in.table, Sheet: k.book.Grids[in.sheet].Name, Column: in.column, Count: 1, Ranges: []Span{{in.at, in.at}},
+		f := Finding{Severity: WrongValue, Table: in.of.Name, Sheet: k.book.Grids[in.sheet].Name, Column: in.column, Count: 1, Ranges: []Span{{in.at, in.at}},
 			Cells: []Cell{{At: in.at, Claimed: in.text, Right: in.number}},
 			Cause: Cause{Mistake: StoredText, Says: fmt.Sprintf("%q is a text, which sums leave out and comparisons hold greater than any number", short(in.text))}}
 		if in.number == "" {
