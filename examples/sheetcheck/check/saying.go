@@ -172,7 +172,7 @@ func (k *checking) sayClaim(c *claim, said map[cellKey]bool) {
 		k.list(c, inFindings, func() Finding { return k.finding(c, worth, right, causes...) })
 	}
 	lack, lacks := k.lacks(c)
-	if c.judges() && !lacks {
+	if k.noted && c.judges() && !lacks {
 		for _, a := range pattern.Areas(c.right()) {
 			judged := k.claimAt(k.key(c, a))
 			if judged == nil || !a.Single() {
