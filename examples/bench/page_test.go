@@ -266,6 +266,7 @@ func TestWalkedByTouch(t *testing.T) {
 
 // The page that stands alone loses no more than the number being typed.
 func TestBattery(t *testing.T) {
+	thorough.Long(t)
 	browser := pagetest.Open(t)
 	url := file(t, demonstration(t, "lock-gate"))
 	v := browser.Visit(t, url)

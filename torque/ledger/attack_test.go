@@ -22,7 +22,7 @@ func (s *scene) set(m *memory, ledger, witness []byte) *memory {
 }
 
 // TestEveryBitFlip flips each bit of the ledger, and of its witness, while both are closed: each
-// seventh in go test, and all of them where the tests are whole.
+// fifteenth in go test, and all of them where the tests are whole.
 func TestEveryBitFlip(t *testing.T) {
 	thorough.SkipRaced(t)
 	t.Parallel()
@@ -37,7 +37,7 @@ func TestEveryBitFlip(t *testing.T) {
 				path = s.wit
 			}
 			var a tally
-			for bit := 0; bit < 8*len(whole); bit += thorough.Every(7) { // 7 comes to every place in a byte
+			for bit := 0; bit < 8*len(whole); bit += thorough.Every(15) { // 15 comes to every place in a byte
 				m.names[path].cached[bit/8] ^= 1 << (bit % 8)
 				mended := a.mended
 				a.weigh(t, s, m, whole, func() string { return fmt.Sprintf("bit %d of byte %d of the %s", bit%8, bit/8, side) })

@@ -10,12 +10,16 @@ import (
 	"example.com/closefit/internal/thorough"
 )
 
-// TestLibrary asks the library everything, as Answer does for a program.
+// TestLibrary asks the library everything, as Answer does for a program; in go test a quarter of it.
 func TestLibrary(t *testing.T) {
 	thorough.SkipRaced(t)
-	vectors, err := Vectors()
+	all, err := Vectors()
 	if err != nil {
 		t.Fatal(err)
+	}
+	var vectors []Vector
+	for i := 0; i < len(all); i += thorough.Every(4) {
+		vectors = append(vectors, all[i])
 	}
 	var questions, answers bytes.Buffer
 	e := json.NewEncoder(&questions)
