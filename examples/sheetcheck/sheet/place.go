@@ -25,7 +25,10 @@ func ParsePlace(s string) (Place, error) {
 // ParseColumn reads a column's letters: "A" is 1, "AA" is 27.
 func ParseColumn(s string) (int, error) {
 	column := 0
-	for _, r := range strings.ToUpper(s) {
+	for _, r := range s {
+		if 'a' <= r && r <= 'z' { // and not what strings.ToUpper takes for a letter of these
+			r += 'A' - 'a'
+		}
 		if r < 'A' || r > 'Z' || len(s) > 3 {
 			return 0, fmt.Errorf("%q is not a column; write its letters, as in \"C\"", s)
 		}
