@@ -109,8 +109,7 @@ type checking struct {
 	at        sheet.ByCell[*claim]
 	sieve     *sieve
 	inputs    sheet.ByCell[*input]
-	typed     []*input  // those that hold something
-	noted     bool      // there is an input
+	worded    []*input  // those that hold a text
 	far       []Finding // readings far from their nominal size
 	roles     map[*mapfile.Table]map[string]string
 	beside    map[columnKey]*formulaCount // counted when it is first asked
@@ -133,15 +132,15 @@ type checking struct {
 
 // An input is a typed cell that a table reads, as far as something is to be said of it.
 type input struct {
-	*inputs
+	*inputColumn
 	at     sheet.Place // nowhere for the blank cells of a column, which are one input
 	number string      // that a text plainly is; empty if it is none
 	text   string
 	stated bool // with its unit, where the map calls its checks by name
 }
 
-// An inputs is a column of a table that no check claims.
-type inputs struct {
+// An inputColumn is a column of a table that no check claims.
+type inputColumn struct {
 	of     *mapfile.Table
 	sheet  int
 	column string
@@ -290,8 +289,8 @@ func (k *checking) lines(t *mapfile.Table, index int) (all []int) {
 func (k *checking) column(t *mapfile.Table, index int, name string, r *rule) {
 	line, cell := t.Line(t.Columns[name].At)
 	seen := map[cellKey]bool{}
-	all := &inputs{of: t, sheet: index, column: name, role: k.role(t, name)}
-	all.blank = &input{inputs: all}
+	readings := &inputColumn{of: t, sheet: index, column: name, role: k.role(t, name)}
+	readings.blank = &input{inputColumn: readings}
 	for _, i := range k.lines(t, index) {
 		at := cell
 		switch {
@@ -308,7 +307,7 @@ func (k *checking) column(t *mapfile.Table, index int, name string, r *rule) {
 			seen[key] = true
 		}
 		if r == nil {
-			k.input(all, at)
+			k.input(readings, at)
 			continue
 		}
 		if k.sieve.passes(t, i) {
@@ -376,8 +375,8 @@ func (k *checking) texts(c *claim, lines int) (all []string) {
 }
 
 // input notes a typed cell that holds no number, and a reading far from its nominal size.
-func (k *checking) input(all *inputs, at sheet.Place) {
-	t, name, key := all.of, all.column, cellKey{all.sheet, at}
+func (k *checking) input(of *inputColumn, at sheet.Place) {
+	t, name, key := of.of, of.column, cellKey{of.sheet, at}
 	c := k.cell(key)
 	if c.Formula != "" {
 		return
@@ -386,13 +385,12 @@ func (k *checking) input(all *inputs, at sheet.Place) {
 		k.nominal(t, key, name, c)
 		return
 	}
-	in := all.blank
+	in := of.blank
 	if !c.Blank() {
-		in = &input{inputs: all, at: at, text: c.Text, number: k.numberIn(c, t.Columns[name].Unit)}
+		in = &input{inputColumn: of, at: at, text: c.Text, number: k.numberIn(c, t.Columns[name].Unit)}
 		in.stated = in.number != "" && !c.AsText && (!t.AllByFormulas() || k.measuredTexts(t, key.sheet, name))
-		k.typed = append(k.typed, in)
+		k.worded = append(k.worded, in)
 	}
-	k.noted = true
 	k.inputs.Set(sheet.KeyOf(key.sheet, at), in)
 }
 

@@ -95,6 +95,34 @@ func TestFormulas(t *testing.T) {
 	}
 }
 
+// TestTextReadTwice: a text that two tables read is one finding, of the later one.
+func TestTextReadTwice(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "a.csv")
+	if err := os.WriteFile(name, []byte("main,bore,wall,journal,clearance,most,verdict\n1,60.000,2.000 mm,55.960,0.040,0.050,OK\n2,60.000,2.000,55.960,0.040,0.050,OK\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var all []string
+	const other = `
+[[table]]
+name = "shells"
+rows = "2.."
+location = "A"
+[table.column]
+shell = { at = "C", unit = "mm" }
+pair = { at = "H", unit = "mm" }
+[[table.check]]
+claim = "pair"
+by = "formula"
+formula = "2*C2"
+`
+	for _, f := range run(t, name, formulas+other, check.Options{}).Findings {
+		all = append(all, f.Table+", "+f.Column+": "+one(f))
+	}
+	if got, want := strings.Join(all, "; "), "shells, shell: C2: value wrong, 2.000, text where a number belongs"; got != want {
+		t.Errorf("findings are %q, want %q", got, want)
+	}
+}
+
 // TestCoverage: what holds something is compared, and an empty table is nothing checked.
 func TestCoverage(t *testing.T) {
 	r := checkFormulas(t, "1,60.000,2.000,55.960,0.040,0.050,OK\n2,60.000,2.000,55.960,,0.050,\n")

@@ -74,7 +74,7 @@ func (k *checking) changes() bool {
 	if k.sieve.typed {
 		return true
 	}
-	for _, in := range k.typed {
+	for _, in := range k.worded {
 		if in.number != "" {
 			return true
 		}

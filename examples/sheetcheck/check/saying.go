@@ -172,7 +172,7 @@ func (k *checking) sayClaim(c *claim, said map[cellKey]bool) {
 		k.list(c, inFindings, func() Finding { return k.finding(c, worth, right, causes...) })
 	}
 	lack, lacks := k.lacks(c)
-	if k.noted && c.judges() && !lacks {
+	if !k.inputs.Empty() && c.judges() && !lacks {
 		for _, a := range pattern.Areas(c.right()) {
 			judged := k.claimAt(k.key(c, a))
 			if judged == nil || !a.Single() {
@@ -425,7 +425,7 @@ func (k *checking) key(c *claim, a *calc.Area) cellKey {
 
 // lacks says which reading of a measured claim is empty, or is no number.
 func (k *checking) lacks(c *claim) (e explanation, lacks bool) {
-	if !k.noted || !c.measured() && !c.judges() {
+	if k.inputs.Empty() || !c.measured() && !c.judges() {
 		return e, false
 	}
 	right := pattern.Resolve(k.book, c.sheet, c.at, c.right())
@@ -595,10 +595,10 @@ func (k *checking) where(key cellKey) string {
 
 // sayInputs reports texts where numbers belong.
 func (k *checking) sayInputs() {
-	slices.SortFunc(k.typed, func(a, b *input) int {
+	slices.SortFunc(k.worded, func(a, b *input) int {
 		return cmp.Or(cmp.Compare(a.sheet, b.sheet), cmp.Compare(a.at.Row, b.at.Row), cmp.Compare(a.at.Column, b.at.Column))
 	})
-	for _, in := range k.typed {
+	for _, in := range k.worded {
 		if k.inputAt(cellKey{in.sheet, in.at}) != in {
 			continue // another table reads it too
 		}

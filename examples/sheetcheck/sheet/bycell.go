@@ -35,6 +35,9 @@ func (b *ByCell[T]) At(k Key) (v T) {
 	return v
 }
 
+// Empty reports whether nothing is held for any cell.
+func (b *ByCell[T]) Empty() bool { return len(b.blocks) == 0 }
+
 // Set holds something for a cell.
 func (b *ByCell[T]) Set(k Key, v T) {
 	first, i := k.block()

@@ -125,7 +125,7 @@ func TestNode(t *testing.T) {
 	put(t, "package.test.mjs", read(t, "testdata/package.test.mjs"))
 	out := run(t, []string{fmt.Sprint("CALLS=", 2000/thorough.Step(4, 4))}, node, "--test", "--test-reporter=tap", "package.test.mjs")
 	if !regexp.MustCompile(`(?m)^# pass 6$`).MatchString(out) {
-		t.Errorf("not every test passed")
+		t.Error("not every test passed")
 	}
 	t.Log(out)
 }
