@@ -10,12 +10,10 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime/debug"
 	"strings"
 	"testing"
-	"time"
 
 	"example.com/closefit/examples/sheetcheck/sheet/sheettest"
 )
@@ -332,8 +330,8 @@ func merged(t *testing.T, n int) string {
 var full = flag.Bool("full", false, "make hostile files of full size, and say what each takes")
 
 // TestHostileWithoutMap: whatever a file holds, the program without a map ends with an answer
-// or with an error that says what was found. With -full, as in .ci/long, the files are of full size, and
-// what each takes is said.
+// or with an error that says what was found. With -full, as in .ci/long, the files are of full size,
+// what each takes is said, and its memory is held to mostHeld.
 func TestHostileWithoutMap(t *testing.T) {
 	for _, h := range hostiles() {
 		t.Run(h.name, func(t *testing.T) {
@@ -341,31 +339,13 @@ func TestHostileWithoutMap(t *testing.T) {
 			if *full {
 				n = h.full
 			}
-			path := h.make(t, n)
-			cmd := exec.CommandContext(t.Context(), os.Args[0], path)
-			peak := filepath.Join(t.TempDir(), "status")
-			cmd.Env = append(os.Environ(), asProgram+"="+peak)
-			var out, errs bytes.Buffer
-			cmd.Stdout, cmd.Stderr = &out, &errs
-			begun := time.Now()
-			err := cmd.Run()
-			took := time.Since(begun)
-			status := cmd.ProcessState.ExitCode()
-			said := out.String() + errs.String()
-			if _, exited := err.(*exec.ExitError); err != nil && !exited {
-				t.Fatal(err)
-			}
+			status, out, errs := asProgramOf(t, h, "no map", h.make(t, n))
+			said := out + errs
 			if !strings.Contains(said, h.says) && (h.orSays == "" || !strings.Contains(said, h.orSays)) || status != h.status && h.orSays == "" {
 				t.Errorf("status %d, want %d; said\n%.2000s\nwant %q in it", status, h.status, said, h.says)
 			}
 			if strings.Contains(said, "panic:") || strings.Contains(said, "goroutine") || status < 0 || said == "" {
 				t.Errorf("it broke down: status %d, %.2000s", status, said)
-			}
-			if *full {
-				_, most, _ := strings.Cut(read(t, peak), "VmHWM:")
-				var kilobytes int
-				_, _ = fmt.Sscan(most, &kilobytes)
-				t.Logf("| %s, %d | %.1f s, of them %.1f of processor time | %d MB | %.90q |", h.name, n, took.Seconds(), (cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()).Seconds(), kilobytes>>10, errs.String()+out.String())
 			}
 		})
 	}

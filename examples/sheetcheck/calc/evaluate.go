@@ -64,6 +64,7 @@ type Evaluator struct {
 	used   *meter
 	lower  int // the last row that any sheet has
 	right  int
+	usedUp string // what is said of cells that are asked for when the work is used up: very many may be
 
 	// Of the work that is going on:
 	ctx     context.Context
@@ -105,7 +106,8 @@ func (e *Evaluator) Beside(book Book) *Evaluator {
 
 func newEvaluator(book Book, bounds Bounds, forms *Forms, used *meter) *Evaluator {
 	e := &Evaluator{book: book, bounds: bounds, forms: forms, used: used, names: book.Sheets(), sheets: map[string]int{},
-		rings: map[sheet.Key][]Ref{}, parsed: map[string]definition{}}
+		rings: map[sheet.Key][]Ref{}, parsed: map[string]definition{},
+		usedUp: fmt.Sprintf("the %d pieces of work for formulas are used up", bounds.Work)}
 	for i, name := range e.names {
 		for _, key := range []string{name, strings.ToLower(name)} {
 			if _, double := e.sheets[key]; !double {
@@ -158,7 +160,7 @@ func (e *Evaluator) At(ctx context.Context, name string, at sheet.Place) (Pair, 
 	e.ctx, e.stopped = ctx, context.Cause(ctx)
 	err := e.evaluate(key)
 	if errors.Is(err, errWork) {
-		return Pair{}, &Refusal{Cell: Ref{e.names[index], at}, Why: fmt.Sprintf("the %d pieces of work for formulas are used up", e.bounds.Work)}
+		return Pair{}, &Refusal{Cell: Ref{e.names[index], at}, Why: e.usedUp}
 	}
 	if err != nil {
 		return Pair{}, err

@@ -72,7 +72,7 @@ func (c *claim) right() calc.Expr {
 	if c.looked != nil {
 		return c.looked
 	}
-	return c.moved(c.base)
+	return c.moved(c.firstFormula())
 }
 
 // moved returns a formula of the first line as it reads in the claim's.
@@ -212,7 +212,7 @@ func (k *checking) gather(m *mapfile.Map, rules []*rule, roles []map[string]stri
 	}
 	for _, r := range rules {
 		if r.of == nil {
-			at, _ := sheet.ParsePlace(r.cell)
+			at, _ := sheet.ParsePlace(r.cell.At)
 			k.claim(&claim{cellKey: cellKey{r.index, at}, rule: r, aside: nothing})
 			continue
 		}

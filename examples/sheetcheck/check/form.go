@@ -9,19 +9,24 @@ import (
 // rightForm returns the right formula of a claim as evaluators read it, once for all claims of
 // its rule; nil if the claim has one of its own.
 func (c *claim) rightForm() *calc.Form {
-	if c.base == nil || c.looked != nil {
+	if !c.hasForm() {
 		return nil
 	}
 	rows, columns := c.off()
 	return c.rule.formAt(sheet.Place{Row: c.at.Row - rows, Column: c.at.Column - columns})
 }
 
+// hasForm reports whether rightForm returns any.
+func (c *claim) hasForm() bool { return c.hasFormula() && c.looked == nil }
+
 // formAt returns the right formula, which reads as the map says in the first line.
 func (r *rule) formAt(first sheet.Place) *calc.Form {
-	if r.base == nil {
+	switch {
+	case r.cell != nil:
+		return &calc.Form{Expr: r.firstFormula(), At: first}
+	case r.base == nil:
 		return nil
-	}
-	if r.form == nil {
+	case r.form == nil:
 		r.form = &calc.Form{Expr: r.base, At: first}
 	}
 	return r.form
@@ -44,11 +49,11 @@ func (k *checking) sharedForm(key cellKey) *calc.Form {
 // same reports whether a claim's cell has the right formula. It is found once for cells that
 // one formula was copied into.
 func (k *checking) sameFormula(c *claim) bool {
-	if !c.formula || c.byName || c.base == nil || c.looked != nil {
+	if !c.formula || c.byName || !c.hasForm() {
 		return false
 	}
 	own := k.sharedForm(c.cellKey)
-	if own == nil || pattern.TableColumns(c.base) {
+	if own == nil || pattern.TableColumns(c.firstFormula()) {
 		return false // which is found out for the cell
 	}
 	if own == c.common {

@@ -93,17 +93,17 @@ func (k *checking) asItShouldBe() *overlay {
 	return &overlay{Book: k.book, names: k.names, form: form, replace: func(index int, at sheet.Place, c *sheet.Cell) *sheet.Cell {
 		key := cellKey{index, at}
 		if claim := k.claimAt(key); claim != nil {
-			if c != nil && c.Formula != "" && claim.rightForm() != nil {
+			if c != nil && c.Formula != "" && claim.hasForm() {
 				return c // which has another one in its place
 			}
 			cell := *k.cell(key)
 			cell.Formula, cell.Text, cell.AsText = formAlone, "", false
-			if claim.rightForm() == nil {
+			if !claim.hasForm() {
 				cell.Formula = claim.right().String()
 			}
 			return &cell
 		}
-		if p := k.sieve.rule(key); p != nil && p.base != nil && (c == nil || c.Formula == "") {
+		if p := k.sieve.rule(key); p != nil && p.hasFormula() && (c == nil || c.Formula == "") {
 			return &sheet.Cell{Formula: formAlone}
 		}
 		if in := k.inputAt(key); in != nil && in.number != "" {
@@ -120,13 +120,18 @@ func (k *checking) asItIs() *overlay {
 	made := map[cellKey]*sheet.Cell{}
 	o.behind = func(index int, at sheet.Place) *calc.Form {
 		c := k.claimAt(cellKey{index, at})
-		if c == nil || c.rightForm() == nil {
+		if c == nil || !c.hasForm() {
 			return nil
 		}
-		if c.qualified == nil {
-			c.qualified = &calc.Form{Expr: k.qualified(index, c.base), At: c.form.At}
+		if c.qualified != nil {
+			return c.qualified
 		}
-		return c.qualified
+		form := c.rightForm()
+		form = &calc.Form{Expr: k.qualified(index, form.Expr), At: form.At}
+		if c.cell == nil {
+			c.qualified = form
+		}
+		return form
 	}
 	o.shadows = func(index int, at sheet.Place) *sheet.Cell {
 		key := cellKey{index, at}
@@ -134,7 +139,7 @@ func (k *checking) asItIs() *overlay {
 		if c == nil {
 			return nil
 		}
-		if c.formula && c.rightForm() != nil {
+		if c.formula && c.hasForm() {
 			return k.cell(key) // which has another formula in its place
 		}
 		if made[key] == nil {

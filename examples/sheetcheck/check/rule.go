@@ -23,7 +23,7 @@ type rule struct {
 	of                  *mapfile.Table // nil if the claim stands alone
 	path                string         // in the map
 	index               int            // of the sheet
-	cell                string         // of a claim that stands alone
+	cell                *mapfile.Cell  // of a claim that stands alone; the base is read from it, each time
 	table, column, role string
 	unit                string
 	base                calc.Expr
@@ -44,6 +44,19 @@ type rule struct {
 	common    *calc.Form // the formula that a cell had which was looked at first, and whether it is the right one
 	isRight   bool
 	alike     map[*calc.Form]bool // others
+}
+
+// hasFormula reports whether there is a formula that says what is right.
+func (r *rule) hasFormula() bool { return r.base != nil || r.cell != nil }
+
+// firstFormula returns it as it should read in the first line; nil if there is none. Where a claim stands alone it is read
+// anew each time: a map may have very many of these.
+func (r *rule) firstFormula() calc.Expr {
+	if r.cell == nil {
+		return r.base
+	}
+	e, _ := calc.Parse(r.cell.Formula) // read without an error when the rule was made
+	return e
 }
 
 // A slip is another formula that people write by mistake.

@@ -115,12 +115,12 @@ func makeRules(m *mapfile.Map, places *tomlfile.Places, sheets []string) (rules 
 		rules = append(rules, r.rules...)
 		roles = append(roles, r.roles)
 	}
-	for i, c := range m.Cells {
-		path := fmt.Sprintf("cell[%d]", i)
-		index, ok := find(path, c.Sheet)
-		e, err := calc.Parse(c.Formula)
+	for i := range m.Cells {
+		c := &m.Cells[i]
+		index, ok := find(fmt.Sprintf("cell[%d]", i), c.Sheet)
+		_, err := calc.Parse(c.Formula)
 		if _, errAt := sheet.ParsePlace(c.At); ok && err == nil && errAt == nil { // else said by Read
-			rules = append(rules, &rule{index: index, column: cmp.Or(c.Role, c.At), role: c.Role, unit: c.Unit, table: "cells alone", base: e, cell: c.At, places: -1})
+			rules = append(rules, &rule{index: index, column: cmp.Or(c.Role, c.At), role: c.Role, unit: c.Unit, table: "cells alone", cell: c, places: -1})
 		}
 	}
 	return rules, roles, errs.Sorted()

@@ -139,7 +139,7 @@ func (k *checking) sift(rules []*rule) {
 // row returns the one row in which the rule's claims stand; ok is false if they go down a column.
 func (r *rule) row() (row int, ok bool) {
 	if r.of == nil {
-		at, err := sheet.ParsePlace(r.cell)
+		at, err := sheet.ParsePlace(r.cell.At)
 		return at.Row, err == nil
 	}
 	line, cell := r.of.Line(r.of.Columns[r.column].At)
@@ -227,7 +227,7 @@ func (k *checking) fixed(cell *fixedCell, rules []*rule) {
 			continue
 		}
 		if r.of == nil {
-			if r.cell == cell.at.String() {
+			if r.cell.At == cell.at.String() {
 				return
 			}
 			continue

@@ -536,27 +536,33 @@ func (d *dimensioner) area(a *calc.Area) measured {
 	last, right := d.r.book.Extent(index)
 	var m measured
 	var from calc.Expr
-	visit := func(p sheet.Place) {
-		one := &calc.Area{Sheet: a.Sheet, From: calc.Corner{Place: p}, To: calc.Corner{Place: p}}
+	known := func(p sheet.Place) bool { // so far
 		s := spot{index, p}
 		if c := d.r.cell(s); c.Blank() && c.Formula == "" || d.r.isText(s) {
-			return
+			return true
 		}
 		said, ok := d.r.unitSaid(s)
 		if !ok {
-			said = measured{}
+			m = measured{}
+			return false
 		}
+		one := &calc.Area{Sheet: a.Sheet, From: calc.Corner{Place: p}, To: calc.Corner{Place: p}}
 		if from == nil {
 			m, from = said, one
-			return
+			return true
 		}
 		m = d.join(from, one, m, said, "gathers")
+		return m.known
 	}
 	for column := a.From.Column; column <= min(a.To.Column, right, a.From.Column+mostSides); column++ {
-		visit(sheet.Place{Row: a.From.Row, Column: column})
+		if !known(sheet.Place{Row: a.From.Row, Column: column}) {
+			return m
+		}
 	}
 	for row := a.From.Row + 1; row <= min(a.To.Row, last, a.From.Row+mostSides); row++ {
-		visit(sheet.Place{Row: row, Column: a.From.Column})
+		if !known(sheet.Place{Row: row, Column: a.From.Column}) {
+			return m
+		}
 	}
 	return m
 }
@@ -572,21 +578,26 @@ var perUnit = regexp.MustCompile(`(?i)(^|[^\pL])(per|pro|je|par|por|each|to|in[ 
 
 // unitSaid returns the unit that the sheet says a cell is in, with where it does.
 func (r *reader) unitSaid(s spot) (m measured, ok bool) {
-	if m, known := r.saidUnits[s]; known {
-		return m, m.known
-	}
-	if r.saidUnits == nil {
-		r.saidUnits = map[spot]measured{}
+	key := sheet.KeyOf(s.sheet, s.at)
+	if said := r.saidUnits.At(key); said != nil {
+		return *said, said.known
 	}
 	m = r.sayUnit(s)
-	if len(r.saidUnits) < mostSaid {
-		r.saidUnits[s] = m
+	switch {
+	case !m.known:
+		r.saidUnits.Set(key, &unsaid)
+	case r.saidKept < mostSaid:
+		r.saidUnits.Set(key, &m)
+		r.saidKept++
 	}
 	return m, m.known
 }
 
-// mostSaid bounds the cells whose units are kept.
+// mostSaid bounds the units of cells that are kept.
 const mostSaid = 100_000
+
+// unsaid is the unit of each cell of which the sheet says none. It is never written to.
+var unsaid measured
 
 func (r *reader) sayUnit(s spot) measured {
 	for _, t := range r.on[s.sheet] {

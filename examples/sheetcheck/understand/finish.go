@@ -24,7 +24,7 @@ func (r *reader) finish() {
 	}
 	for _, s := range r.lone {
 		r.u.Map.Cells = append(r.u.Map.Cells, mapfile.Cell{
-			Sheet: r.book.Grids[s.formula.sheet].Name, At: s.formula.at.String(), Formula: s.right.String(), Role: s.Role, Unit: s.Unit, Reason: s.Reason,
+			Sheet: r.book.Grids[s.formula.sheet].Name, At: s.formula.at.String(), Formula: s.text, Role: s.Role, Unit: s.Unit, Reason: s.Reason,
 		})
 	}
 	r.u.Map.Cells = append(r.u.Map.Cells, r.statistics...)

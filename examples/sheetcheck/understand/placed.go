@@ -1,12 +1,16 @@
 package understand
 
-import "slices"
+import (
+	"slices"
+
+	"example.com/closefit/examples/sheetcheck/sheet"
+)
 
 // placed is what cells are taken to be: single cells, and the columns of tables, which may
 // be very long. What is claimed counts before what was said of a single cell, and that before
 // the rest of a table.
 type placed struct {
-	cells   map[spot]Meaning
+	cells   sheet.ByCell[*Meaning]
 	columns map[itemKey][]meant
 	dropped map[spot]int // how many columns were meant before
 	count   int
@@ -27,11 +31,11 @@ type meant struct {
 }
 
 func newPlaced() *placed {
-	return &placed{cells: map[spot]Meaning{}, columns: map[itemKey][]meant{}, dropped: map[spot]int{}}
+	return &placed{columns: map[itemKey][]meant{}, dropped: map[spot]int{}}
 }
 
 // set says what a single cell is.
-func (m *placed) set(s spot, is Meaning) { m.cells[s] = is }
+func (m *placed) set(s spot, is Meaning) { m.cells.Set(sheet.KeyOf(s.sheet, s.at), &is) }
 
 // setColumn says what a column of a table is.
 func (m *placed) setColumn(c *column, is Meaning) {
@@ -42,7 +46,7 @@ func (m *placed) setColumn(c *column, is Meaning) {
 
 // drop takes back what was said of a cell.
 func (m *placed) drop(s spot) {
-	delete(m.cells, s)
+	m.cells.Set(sheet.KeyOf(s.sheet, s.at), nil)
 	m.dropped[s] = m.count
 }
 
@@ -72,10 +76,13 @@ func (m *placed) at(s spot) (is Meaning, ok bool) {
 	if claim != nil {
 		return claim.Meaning, true
 	}
-	if is, ok = m.cells[s]; !ok && rest != nil {
+	if said := m.cells.At(sheet.KeyOf(s.sheet, s.at)); said != nil {
+		return *said, true
+	}
+	if rest != nil {
 		return rest.Meaning, true
 	}
-	return is, ok
+	return is, false
 }
 
 // known reports whether anything was said of a cell.

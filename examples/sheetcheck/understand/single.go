@@ -14,8 +14,11 @@ import (
 type single struct {
 	formula *formula
 	right   calc.Expr
+	text    string // of it
 	Meaning
 }
+
+const itsFormula = "its formula, "
 
 // singles reads the formulas that belong to no table, and the cells that look-ups read.
 func (r *reader) singles() {
@@ -72,7 +75,8 @@ func (r *reader) singles() {
 			r.byItsSum(s, e)
 		}
 		s.Claim = true
-		s.Reason = fmt.Sprintf("its formula, %s", s.right)
+		s.Reason = itsFormula + s.right.String()
+		s.text = s.Reason[len(itsFormula):] // kept once: there may be very many
 		if s.Role != roleCount && s.Role != roleVerdict && s.Unit == "" {
 			if call, ok := s.right.(*calc.Call); ok && s.Role == roleLookUp {
 				s.Unit = r.lookedUnit(f.sheet, call)

@@ -140,7 +140,8 @@ type reader struct {
 	tables     []*table
 	on         map[int][]*table // tables of formulas by sheet
 	told       map[spot]bool    // that are not understood
-	saidUnits  map[spot]measured
+	saidUnits  sheet.ByCell[*measured]
+	saidKept   int
 	sheetUnits map[int]string
 	steps      int // cells looked at for the ends of ranges
 	looked     int // likewise, for tables without formulas
