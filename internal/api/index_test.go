@@ -62,12 +62,44 @@ func TestIndex(t *testing.T) {
 			t.Errorf("examples/README.md: no row leads to the question %s", name)
 		}
 	}
-	for _, name := range []string{"shortblock", "torquewalk", "sheetcheck", "bench", "lessons", "serve", "wasm", "conformance"} {
+	for _, name := range programs {
 		if !slices.ContainsFunc(rows, func(row []string) bool { return strings.Contains(row[4], "`"+name) }) {
 			t.Errorf("examples/README.md: no row leads to the program %s", name)
 		}
 	}
 }
+
+// TestReadme: README.md has a row for each package of the library, and says how each program is run.
+func TestReadme(t *testing.T) {
+	if testing.Short() {
+		t.Skip("asks the go command for every package")
+	}
+	page, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	packages := map[string]bool{}
+	for _, line := range face(t) {
+		name, _, _ := strings.Cut(line, ": ")
+		packages[name] = true
+	}
+	if len(packages) < 10 {
+		t.Fatalf("%d packages were found", len(packages))
+	}
+	for name := range packages {
+		if !strings.Contains(string(page), "\n| `"+name+"` |") {
+			t.Errorf("README.md: no row for the package %s", name)
+		}
+	}
+	for _, name := range programs {
+		if !strings.Contains(string(page), "\n    go run ./examples/"+name+" ") {
+			t.Errorf("README.md: nothing says how to run %s", name)
+		}
+	}
+}
+
+// programs are those of examples that people run.
+var programs = []string{"shortblock", "torquewalk", "sheetcheck", "bench", "lessons", "serve", "wasm", "conformance"}
 
 func TestIndexFaults(t *testing.T) {
 	k := known{
