@@ -65,7 +65,7 @@ func (s *scanner) afterNumber(start int) error {
 	}
 	look := *s
 	look.space()
-	if look.pos > s.pos && look.pos < s.end && isDigit(look.text[look.pos]) {
+	if look.pos > s.pos && look.pos < s.end && isDigit(look.text[look.pos]) && !s.d.numbered(look.rest()) {
 		if threeDigits(look.rest()) {
 			return s.misread(start)
 		}
@@ -79,6 +79,19 @@ func (s *scanner) afterNumber(start int) error {
 // took for its unit, as in "11.7e-6/K"; the unit's reader has advice on that.
 func (s *scanner) unitPerUnit(following string) bool {
 	return s.d.bare() && strings.TrimLeft(following, "0123456789. ") == following && following != ""
+}
+
+// numbered reports whether text begins with a unit that is spelled with a digit first, as 1/s is.
+func (d *dimension) numbered(text string) bool {
+	end := 0
+	for end < len(text) && (isDigit(text[end]) || text[end] == '/') {
+		end++
+	}
+	for end < len(text) && ('a' <= text[end] && text[end] <= 'z' || 'A' <= text[end] && text[end] <= 'Z') {
+		end++
+	}
+	_, known := d.byKey[text[:end]]
+	return known
 }
 
 func (s *scanner) noPlainDigit(r rune) error {

@@ -2,6 +2,7 @@ package units
 
 import (
 	"errors"
+	"math/big"
 	"slices"
 	"strconv"
 	"strings"
@@ -299,6 +300,48 @@ func TestEveryUnitIsRead(t *testing.T) {
 		}
 		if _, ok := d.spelled(d.help); !ok && !d.bare() {
 			t.Errorf("%s: the unit to suggest, %q, is none", d.name, d.help)
+		}
+	}
+}
+
+// TestEveryUnitIsReadBehindANumber: by the whole parser too, with more space before it than people type, in one value
+// and at each place of an interval.
+func TestEveryUnitIsReadBehindANumber(t *testing.T) {
+	for _, d := range dimensions() {
+		for _, u := range d.units {
+			for _, unit := range append([]string{u.symbol}, u.spellings...) {
+				for _, text := range []string{"2 " + unit, " 2  " + unit + " ", "2\t" + unit} {
+					s, err := newScanner(d, text, maxText)
+					if err != nil {
+						t.Fatal(err)
+					}
+					r, err := s.number()
+					if err != nil {
+						t.Errorf("%s: %q: %v", d.name, text, err)
+						continue
+					}
+					if got, err := s.unit(); err != nil || got.symbol != u.symbol || r.Cmp(big.NewRat(2, 1)) != 0 {
+						t.Errorf("%s: %q is read as %v and %v, %v", d.name, text, r, got, err)
+					}
+				}
+				want := u.toSteps(big.NewRat(3, 1))
+				texts := []string{"2..3 " + unit, "2 " + unit + " .. 3  " + unit}
+				if u.offset == nil { // a deviation is a difference, and has no zero of its own
+					texts = append(texts, "2.5 "+unit+" ±0.5 "+unit)
+				}
+				if !d.bare() { // of which "2.5 ±0.5 %" may be meant in two ways
+					texts = append(texts, "2.5 ±0.5 "+unit, "2 +1/0  "+unit)
+				}
+				for _, text := range texts {
+					s, err := newScanner(d, text, maxText)
+					if err != nil {
+						t.Fatal(err)
+					}
+					if lo, hi, err := s.interval(); err != nil || lo.Cmp(u.toSteps(big.NewRat(2, 1))) != 0 || hi.Cmp(want) != 0 {
+						t.Errorf("%s: %q is read as %v..%v, %v", d.name, text, lo, hi, err)
+					}
+				}
+			}
 		}
 	}
 }
