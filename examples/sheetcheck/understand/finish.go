@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"sort"
@@ -304,7 +305,7 @@ func (r *reader) leaves(c *column, line int) bool {
 	})
 }
 
-// worked writes what a line's claims come to.
+// worked writes what a line's claims come to; beside a formula that the cell does not have, what stands there is no result of it.
 func (r *reader) worked(t *table, line int) string {
 	var parts []string
 	for _, c := range t.columns {
@@ -322,6 +323,10 @@ func (r *reader) worked(t *table, line int) string {
 		}
 		if c.role == roleVerdict {
 			parts = append(parts, fmt.Sprintf("%s says %q", s.at, value))
+			continue
+		}
+		if own := r.formulas.at(s); own == nil || own.expr().String() != e.String() {
+			parts = append(parts, fmt.Sprintf("%s %s: %s, where the sheet has %s", s.at, c.role, r.filledIn(t.sheet, e), cmp.Or(value, "nothing")))
 			continue
 		}
 		parts = append(parts, fmt.Sprintf("%s %s = %s = %s", s.at, c.role, r.filledIn(t.sheet, e), value))
